@@ -1,0 +1,183 @@
+package store
+
+import "slices"
+
+// newBatch is the record of a batch just asked for.
+func newBatch(e Event, a Asked) (Batch, error) {
+	switch {
+	case e.Person == "":
+		return Batch{}, misfit(e, "", MisfitPerson)
+	case a.Card.Revision != 1:
+		return Batch{}, misfit(e, "", MisfitRevision)
+	}
+	if err := texts(a.Conversation, a.Card.Cut, e.Person); err != nil {
+		return Batch{}, err
+	}
+	b := Batch{
+		Kitchen: e.Kitchen, Number: e.Batch, State: StateAsked, Revision: 1, Card: a.Card,
+		Conversation: a.Conversation, AskedBy: e.Person, AskedAccount: e.Account, AskedVia: e.Via, AskedAt: e.Happened,
+		Revisions: []Made{{By: e.Person, At: e.Noted}}, Next: -1, Lapse: a.Lapse,
+	}
+	b.joined(e.Person)
+	return b, nil
+}
+
+// apply changes the record by one event, or refuses it. It is pure: what it gives depends on
+// the record and the event alone.
+func (b *Batch) apply(e Event) error {
+	no := func(why Misfit) error { return misfit(e, b.State, why) }
+	if !b.Open() {
+		return no(MisfitState)
+	}
+	switch body := e.Body.(type) {
+	case Revised:
+		return b.revise(e, body)
+	case Approved:
+		return b.approve(e, body)
+	case Declined:
+		if !b.State.waits() {
+			return no(MisfitState)
+		}
+		b.end(e, StateDeclined, body.Why)
+	case Lapsed:
+		if !b.State.waits() {
+			return no(MisfitState)
+		}
+		b.end(e, StateLapsed, body.Why)
+	case Started:
+		return b.start(e, body)
+	case StepDone:
+		return b.stepDone(e, body)
+	case StepMoved:
+		return b.stepMoved(e, body)
+	case Reminded:
+		if !b.hasStep(body.Step) || b.Steps[body.Step].Reminded {
+			return no(MisfitStep)
+		}
+		b.Steps[body.Step].Reminded = true
+	case Held:
+		b.Holds = append(slices.Clip(b.Holds), Hold{By: e.Person, At: e.Happened, Why: body.Why})
+	case Released:
+		if !b.Held() {
+			return no(MisfitHold)
+		}
+		b.Holds = b.Holds[:len(b.Holds)-1]
+	case Discarded:
+		b.end(e, StateDiscarded, body.Why)
+	case Finished:
+		switch {
+		case !b.State.runs():
+			return no(MisfitState)
+		case b.Held():
+			return no(MisfitHold)
+		}
+		b.end(e, StateFinished, "")
+	default:
+		return ErrEvent
+	}
+	return nil
+}
+
+func (b *Batch) revise(e Event, r Revised) error {
+	switch {
+	case !b.State.waits():
+		return misfit(e, b.State, MisfitState)
+	case r.Card.Revision != b.Revision+1:
+		return misfit(e, b.State, MisfitRevision)
+	}
+	if err := texts(r.Card.Cut); err != nil {
+		return err
+	}
+	b.State, b.Approval = StateAsked, nil
+	b.Card, b.Revision, b.Lapse = r.Card, r.Card.Revision, r.Lapse
+	b.Revisions = append(slices.Clip(b.Revisions), Made{By: e.Person, At: e.Noted})
+	return nil
+}
+
+func (b *Batch) approve(e Event, a Approved) error {
+	switch {
+	case b.State != StateAsked:
+		return misfit(e, b.State, MisfitState)
+	case e.Person == "":
+		return misfit(e, b.State, MisfitPerson)
+	case a.Revision != b.Revision:
+		return misfit(e, b.State, MisfitRevision)
+	case a.WeightMg != b.Card.WeightMg || a.CureMg != b.Card.CureMg || a.Jar != b.Card.Jar:
+		return misfit(e, b.State, MisfitCard)
+	case e.Person == b.AskedBy && !a.Own:
+		return misfit(e, b.State, MisfitOwn)
+	}
+	b.State, b.Lapse = StateApproved, a.Lapse
+	b.Approval = &Approval{
+		By: e.Person, Account: e.Account, Via: e.Via, At: e.Happened,
+		Revision: a.Revision, WeightMg: a.WeightMg, CureMg: a.CureMg, Jar: a.Jar,
+		Strength: a.Strength, Law: a.Law, Own: a.Own, Why: a.Why,
+	}
+	b.joined(e.Person)
+	return nil
+}
+
+func (b *Batch) start(e Event, s Started) error {
+	switch {
+	case b.State != StateApproved:
+		return misfit(e, b.State, MisfitState)
+	case e.Person == "":
+		return misfit(e, b.State, MisfitPerson)
+	case b.Held():
+		return misfit(e, b.State, MisfitHold)
+	}
+	b.Steps = make([]StepState, len(s.Steps))
+	for i, step := range s.Steps {
+		if step.Kind == "" {
+			return misfit(e, b.State, MisfitStep)
+		}
+		b.Steps[i].Step = step
+	}
+	b.State, b.StartedAt, b.StartedBy, b.Lapse = StateCuring, e.Happened, e.Person, 0
+	b.joined(e.Person)
+	b.findNext()
+	return nil
+}
+
+func (b *Batch) stepDone(e Event, d StepDone) error {
+	switch {
+	case !b.State.runs() || !d.State.runs():
+		return misfit(e, b.State, MisfitState)
+	case d.Step == -1 && d.Kind != "":
+		b.Steps = append(b.Steps, StepState{Step: Step{Kind: d.Kind}, Unlisted: true})
+		d.Step = len(b.Steps) - 1
+	case !b.hasStep(d.Step) || b.Steps[d.Step].Kind != d.Kind:
+		return misfit(e, b.State, MisfitStep)
+	}
+	s := &b.Steps[d.Step]
+	s.Done, s.DoneBy, s.DoneAt, s.CoreMilliC = true, e.Person, e.Happened, d.CoreMilliC
+	b.State = d.State
+	b.joined(e.Person)
+	b.findNext()
+	return nil
+}
+
+func (b *Batch) stepMoved(e Event, m StepMoved) error {
+	switch {
+	case !b.State.runs():
+		return misfit(e, b.State, MisfitState)
+	case m.To.Kind == "":
+		return misfit(e, b.State, MisfitStep)
+	case m.Step == -1:
+		b.Steps = append(b.Steps, StepState{Step: m.To})
+	case !b.hasStep(m.Step) || b.Steps[m.Step].Kind != m.To.Kind:
+		return misfit(e, b.State, MisfitStep)
+	default:
+		b.Steps[m.Step].Step, b.Steps[m.Step].Reminded = m.To, false
+	}
+	b.findNext()
+	return nil
+}
+
+// hasStep tells whether there is such a step still to be done.
+func (b *Batch) hasStep(i int) bool { return i >= 0 && i < len(b.Steps) && !b.Steps[i].Done }
+
+func (b *Batch) end(e Event, s State, why string) {
+	b.State, b.Ended, b.EndedBy, b.EndWhy = s, e.Happened, e.Person, why
+	b.Lapse, b.Next = 0, -1
+}

@@ -1,0 +1,148 @@
+package store
+
+import "slices"
+
+// Batch is where a batch stands, folded from its events.
+type Batch struct {
+	Kitchen      string      `json:"kitchen"`
+	Number       uint64      `json:"number"` // from 1 in each kitchen
+	State        State       `json:"state"`
+	Revision     uint32      `json:"revision"` // of Card, from 1
+	Card         Card        `json:"card"`     // the newest
+	Conversation string      `json:"conversation"`
+	AskedBy      string      `json:"asked_by"` // person id, as in all fields named …By
+	AskedAccount string      `json:"asked_account,omitempty"`
+	AskedVia     string      `json:"asked_via,omitempty"`
+	AskedAt      Milli       `json:"asked_at"`           // when that was said; never changes
+	Revisions    []Made      `json:"revisions"`          // Revisions[i] is of revision i+1
+	Approval     *Approval   `json:"approval,omitempty"` // nil: none, or void
+	StartedAt    Milli       `json:"started_at,omitempty"`
+	StartedBy    string      `json:"started_by,omitempty"`
+	Steps        []StepState `json:"steps,omitempty"` // an index once given is kept
+	Next         int         `json:"next"`            // index of the step to be done first, by when it is due; -1: none
+	Holds        []Hold      `json:"holds,omitempty"` // those in force, oldest first
+	Lapse        Milli       `json:"lapse,omitempty"` // when it lapses, while asked or approved; 0: never
+	Ended        Milli       `json:"ended,omitempty"` // 0: open
+	EndedBy      string      `json:"ended_by,omitempty"`
+	EndWhy       string      `json:"end_why,omitempty"`
+	People       []string    `json:"people"` // who asked, approved, started or did a step, in that order
+}
+
+// Made is when a revision of a dose card was made, and by whom.
+type Made struct {
+	By string `json:"by"`
+	At Milli  `json:"at"` // when it was noted: it was not on show before
+}
+
+// Approval is what an approver was bound to. Units as in Approved.
+type Approval struct {
+	By       string `json:"by"`
+	Account  string `json:"account,omitempty"`
+	Via      string `json:"via,omitempty"`
+	At       Milli  `json:"at"`
+	Revision uint32 `json:"revision"`
+	WeightMg int64  `json:"weight_mg"`
+	CureMg   int64  `json:"cure_mg"`
+	Jar      string `json:"jar,omitempty"`
+	Strength string `json:"strength"`
+	Law      string `json:"law"`
+	Own      bool   `json:"own,omitempty"`
+	Why      string `json:"why,omitempty"`
+}
+
+// StepState is a step and what became of it.
+type StepState struct {
+	Step
+	Reminded   bool   `json:"reminded,omitempty"` // since it was last moved
+	Done       bool   `json:"done,omitempty"`
+	DoneBy     string `json:"done_by,omitempty"`
+	DoneAt     Milli  `json:"done_at,omitempty"`
+	CoreMilliC int64  `json:"core_milli_c,omitempty"` // thousandths of a degree Celsius; 0: not measured
+	Unlisted   bool   `json:"unlisted,omitempty"`     // done without having been due: Local, Zone and Due are empty
+}
+
+// Hold is one reason for which a batch is held.
+type Hold struct {
+	By  string `json:"by"`
+	At  Milli  `json:"at"`
+	Why string `json:"why"`
+}
+
+// Open tells whether the batch has not ended.
+func (b *Batch) Open() bool { return b.Ended == 0 && !b.State.ends() }
+
+// Held tells whether a hold is in force.
+func (b *Batch) Held() bool { return len(b.Holds) > 0 }
+
+// waits: nothing has begun yet, the card can still be revised.
+func (s State) waits() bool { return s == StateAsked || s == StateApproved }
+
+// ends: nothing comes after it.
+func (s State) ends() bool {
+	switch s {
+	case StateFinished, StateDeclined, StateLapsed, StateDiscarded:
+		return true
+	}
+	return false
+}
+
+// runs: the clock has started.
+func (s State) runs() bool {
+	switch s {
+	case StateCuring, StateResting, StateFermenting, StateDrying, StateSmoking, StateCooking, StateChilled:
+		return true
+	}
+	return false
+}
+
+// NextBatch is the number that the next batch of a kitchen must carry.
+func (tx *Tx) NextBatch(kitchen string) (uint64, error) {
+	k, ok, err := loadKitchen(tx, kitchen)
+	if err == nil && !ok {
+		err = &FoldError{Kind: Asked{}.kind(), Kitchen: kitchen, Why: MisfitKitchen}
+	}
+	return k.Batches + 1, err
+}
+
+// Batch gives a batch by its number; false: there is none.
+func (tx *Tx) Batch(kitchen string, n uint64) (Batch, bool, error) { return loadBatch(tx, kitchen, n) }
+
+// OpenIn gives the numbers of the open batches whose conversation this is, oldest first.
+func (tx *Tx) OpenIn(conversation string) ([]uint64, error) {
+	var numbers []uint64
+	prefix := key(nil).text(conversation)
+	err := tx.scan(bucketOpen, prefix, prefix, func(k key, _ []byte) (bool, error) {
+		r := keyReader{rest: k[len(prefix):]}
+		_ = r.text() // kitchen: a conversation is of one
+		numbers = append(numbers, r.num())
+		return true, nil
+	})
+	return numbers, err
+}
+
+// Events gives what happened to a batch, in order; with batch 0, to the kitchen itself.
+func (tx *Tx) Events(kitchen string, batch uint64) ([]Event, error) {
+	var events []Event
+	prefix := batchKey(kitchen, batch)
+	err := tx.scan(bucketHistory, prefix, prefix, func(k key, _ []byte) (bool, error) {
+		r := keyReader{rest: k[len(prefix):]}
+		seq := r.num()
+		e, err := decodeEvent(seq, tx.get(bucketEvents, key(nil).num(seq)))
+		events = append(events, e)
+		return true, err
+	})
+	return events, err
+}
+
+func batchKey(kitchen string, n uint64) key { return key(nil).text(kitchen).num(n) }
+
+func loadBatch(b reader, kitchen string, n uint64) (Batch, bool, error) {
+	return load[Batch](b, bucketBatches, batchKey(kitchen, n))
+}
+
+// joined adds a person to those who had a hand in a batch.
+func (b *Batch) joined(person string) {
+	if person != "" && !slices.Contains(b.People, person) {
+		b.People = append(b.People, person)
+	}
+}

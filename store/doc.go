@@ -1,0 +1,62 @@
+// Package store keeps the records of salthand in one file.
+//
+// # What is truth
+//
+// Events are the truth: numbered, appended, never changed. Kitchens, people, batches and all
+// indexes follow from them by one fold (fold.go, apply.go, kitchen.go): Tx.Append folds an
+// event as it writes it, Store.Verify folds all of them anew and compares. The store decides
+// nothing, but the fold refuses what can't have happened, with a *FoldError.
+//
+// The inbox, the outbox and the open questions are not folded. They are work in hand: messages
+// that have not become events yet, cards that the platforms have not been told yet. Messages,
+// cards, places and questions are bytes of the caller's.
+//
+// # Buckets and keys
+//
+// Numbers and instants in a key are 8 bytes big-endian, instants with the sign bit flipped; a
+// text is preceded by its length in 2 bytes; ^ means newest first. "raw" is a text all by
+// itself.
+//
+//	meta       "schema", "scratch"                      4 bytes, 1 byte
+//	events     seq                                      event
+//
+//	folded from the events:
+//	kitchens   kitchen                                  Kitchen
+//	people     kitchen person                           Person
+//	accounts   kitchen account                          person (raw)
+//	names      kitchen name-in-lower-case person        1
+//	batches    kitchen number                           Batch
+//	history    kitchen number-or-0 seq                  1
+//	look       kind kitchen value ^asked ^number        1     kind: all, cut, person, state, held
+//	open       conversation kitchen number              1
+//	due        at kitchen number what step              step  what the next reminder is for
+//	duein      kitchen at number what step              step  those, and what is overdue
+//
+//	in hand:
+//	inbox      id (raw)                                 Entry
+//	waiting    seq                                      id (raw)
+//	done       closed seq                               id (raw)
+//	queue      seq                                      Post
+//	posts      key (raw)                                what is on show, and the seq that waits
+//	refused    n                                        RefusedPost
+//	questions  conversation person                      question
+//
+// A record is the byte 'J' and a JSON object that begins with its version, {"v":1,…}. Masses
+// are milligrams, concentrations thousandths of mg/kg, temperatures thousandths of a degree
+// Celsius, instants milliseconds since 1970 UTC.
+//
+// # Transactions
+//
+// Store.Update hands a closure to the one goroutine that writes. What waits there together
+// shares one commit; a closure that fails undoes only itself, and its neighbours run again:
+// a closure may run several times. Store.View never waits for a writer.
+//
+// # To add a kind of event
+//
+// Write its type in event.go, with explicit JSON names; name its kind and read it in kind.go;
+// fold it in apply.go (batch) or kitchen.go. A key that follows from a batch goes into
+// Batch.derived. Add it to the commands of model_test.go. New fields are optional; a field's
+// name is never used again for something else. When old bytes would be read wrongly, raise
+// recordVersion and read both; when the layout changes, raise schema, convert in Open, and
+// leave the old file in testdata/store.
+package store

@@ -1,0 +1,263 @@
+package store
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"runtime/debug"
+	"time"
+
+	"go.etcd.io/bbolt"
+	bolterr "go.etcd.io/bbolt/errors"
+)
+
+// Everything of bbolt is in this file. Above it there are buckets of ordered keys, and
+// closures over them; another ordered engine could stand here.
+const (
+	lockWait = 500 * time.Millisecond
+	// mapSize is address space, not memory. The file may not outgrow it, so that it is
+	// never mapped anew, which would wait for every reader.
+	mapSize = 1 << 30
+	// growBy is how much the file grows at a time; each growth costs one more sync.
+	growBy = 1 << 20
+)
+
+type engine struct {
+	db *bbolt.DB
+}
+
+// openEngine opens a file that exists. A damaged one is an error that is neither of
+// errLocked nor of package os.
+func openEngine(path string, readOnly bool) (e *engine, err error) {
+	if !readOnly {
+		// bbolt walks all pages on opening for writing, in a goroutine of its own whose
+		// panic nobody can catch: walk them first, here.
+		if err := walk(path); err != nil {
+			return nil, err
+		}
+	}
+	return openBolt(path, readOnly)
+}
+
+func openBolt(path string, readOnly bool) (e *engine, err error) {
+	var file *os.File
+	defer func() {
+		if err != nil && file != nil {
+			_ = file.Close() // a panic leaves it open, and locked
+		}
+	}()
+	defer caught(&err)()
+	db, err := bbolt.Open(path, 0o600, &bbolt.Options{
+		Timeout:         lockWait,
+		ReadOnly:        readOnly,
+		NoFreelistSync:  true,
+		FreelistType:    bbolt.FreelistMapType,
+		InitialMmapSize: mapSize,
+		MaxSize:         mapSize,
+		NoStatistics:    true,
+		OpenFile: func(name string, flag int, perm fs.FileMode) (*os.File, error) {
+			f, err := os.OpenFile(name, flag, perm)
+			file = f
+			return f, err
+		},
+	})
+	if errors.Is(err, bolterr.ErrTimeout) {
+		return nil, errLocked
+	}
+	if err != nil {
+		return nil, err
+	}
+	db.AllocSize = growBy
+	return &engine{db: db}, nil
+}
+
+var errLocked = errors.New("locked")
+
+// walk reads all keys and the head of every page.
+func walk(path string) (err error) {
+	if err := longEnough(path); err != nil {
+		return err
+	}
+	e, err := openBolt(path, true)
+	if err != nil {
+		return err
+	}
+	defer func() {
+		if e := e.close(); err == nil {
+			err = e
+		}
+	}()
+	return e.view(func(b buckets) error {
+		return b.(boltTx).tx.ForEach(func(name []byte, b *bbolt.Bucket) error {
+			var last []byte
+			return b.ForEach(func(k, v []byte) error {
+				if last != nil && bytes.Compare(last, k) >= 0 {
+					return fmt.Errorf("keys out of order in %q", name)
+				}
+				last = k
+				return nil
+			})
+		})
+	})
+}
+
+// create makes a new file with the named buckets and a first content, whole or not at all.
+// A file that came to be there meanwhile is left as it is.
+func create(path string, names []string, first func(buckets) error) (err error) {
+	dir := filepath.Dir(path)
+	f, err := os.CreateTemp(dir, filepath.Base(path)+".new-*")
+	if err != nil {
+		return err
+	}
+	temp := f.Name()
+	defer func() {
+		if e := os.Remove(temp); err == nil && e != nil && !errors.Is(e, fs.ErrNotExist) {
+			err = e
+		}
+	}()
+	if err := f.Close(); err != nil {
+		return err
+	}
+	db, err := bbolt.Open(temp, 0o600, &bbolt.Options{Timeout: lockWait, NoFreelistSync: true, FreelistType: bbolt.FreelistMapType})
+	if err != nil {
+		return err
+	}
+	err = db.Update(func(tx *bbolt.Tx) error {
+		for _, name := range names {
+			if _, err := tx.CreateBucket([]byte(name)); err != nil {
+				return err
+			}
+		}
+		return first(boltTx{tx})
+	})
+	if e := db.Close(); err == nil {
+		err = e
+	}
+	if err != nil {
+		return err
+	}
+	if err := syncFile(temp); err != nil {
+		return err
+	}
+	// A link does not replace a file that another process has made and opened meanwhile.
+	if err := os.Link(temp, path); err != nil && !errors.Is(err, fs.ErrExist) {
+		if err := os.Rename(temp, path); err != nil { // a file system without links
+			return err
+		}
+	}
+	return syncFile(dir)
+}
+
+func syncFile(path string) error {
+	f, err := os.Open(path)
+	if err != nil {
+		return err
+	}
+	err = f.Sync()
+	if e := f.Close(); err == nil {
+		err = e
+	}
+	return err
+}
+
+func (e *engine) close() error { return e.db.Close() }
+
+// view runs fn over one state of the file. A panic comes back as *PanicError.
+func (e *engine) view(fn func(buckets) error) error {
+	err := e.db.View(func(tx *bbolt.Tx) error { return guarded(func() error { return fn(boltTx{tx}) }) })
+	if errors.Is(err, bolterr.ErrDatabaseNotOpen) {
+		return ErrStopped
+	}
+	return err
+}
+
+// begin starts the one change that may be under way.
+func (e *engine) begin() (change, error) {
+	tx, err := e.db.Begin(true)
+	return change{boltTx{tx}}, err
+}
+
+type change struct{ boltTx }
+
+func (c change) rollback() error { return c.tx.Rollback() }
+
+// commit writes and syncs. After ErrFull the file is as it was before; after any other error
+// what is on the disk is not known.
+func (c change) commit() error {
+	err := guarded(c.tx.Commit)
+	if errors.Is(err, bolterr.ErrMaxSizeReached) {
+		return ErrFull
+	}
+	return err
+}
+
+// check looks for damage: pages that are used twice or lost, keys out of order.
+func (e *engine) check() error {
+	return e.db.View(func(tx *bbolt.Tx) error {
+		var errs []error
+		for err := range tx.Check() {
+			errs = append(errs, err)
+		}
+		return errors.Join(errs...)
+	})
+}
+
+// boltTx is buckets in a transaction of bbolt.
+type boltTx struct{ tx *bbolt.Tx }
+
+func (t boltTx) get(bucket string, k key) []byte { return t.tx.Bucket([]byte(bucket)).Get(k) }
+
+func (t boltTx) put(bucket string, k key, v []byte) error {
+	return readOnly(t.tx.Bucket([]byte(bucket)).Put(k, v))
+}
+
+func (t boltTx) del(bucket string, k key) error {
+	return readOnly(t.tx.Bucket([]byte(bucket)).Delete(k))
+}
+
+func (t boltTx) next(bucket string) (uint64, error) {
+	n, err := t.tx.Bucket([]byte(bucket)).NextSequence()
+	return n, readOnly(err)
+}
+
+func (t boltTx) seek(bucket string, from key) (k key, v []byte) {
+	k, v = t.tx.Bucket([]byte(bucket)).Cursor().Seek(from)
+	return k, v
+}
+
+func (t boltTx) scan(bucket string, from, prefix key, fn func(k key, v []byte) (bool, error)) error {
+	c := t.tx.Bucket([]byte(bucket)).Cursor()
+	for k, v := c.Seek(from); k != nil && bytes.HasPrefix(k, prefix); k, v = c.Next() {
+		if more, err := fn(k, v); err != nil || !more {
+			return err
+		}
+	}
+	return nil
+}
+
+func readOnly(err error) error {
+	if errors.Is(err, bolterr.ErrTxNotWritable) || errors.Is(err, bolterr.ErrDatabaseReadOnly) {
+		return ErrReadOnly
+	}
+	return err
+}
+
+// guarded turns a panic into a *PanicError; a fault of the mapped file (a page that the disk
+// can't give) is one too.
+func guarded(fn func() error) (err error) {
+	defer caught(&err)()
+	return fn()
+}
+
+func caught(err *error) func() {
+	old := debug.SetPanicOnFault(true)
+	return func() {
+		debug.SetPanicOnFault(old)
+		if v := recover(); v != nil {
+			*err = &PanicError{Value: v, Stack: debug.Stack()}
+		}
+	}
+}

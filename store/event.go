@@ -1,0 +1,172 @@
+package store
+
+import "encoding/json"
+
+// Milli is an instant in milliseconds since 1970 UTC.
+type Milli int64
+
+// Event is one thing that happened. Events are appended, never changed; every record is
+// folded from them.
+type Event struct {
+	Seq      uint64 `json:"-"` // given by Append, from 1, in order, no gap
+	Kitchen  string `json:"kitchen"`
+	Batch    uint64 `json:"batch,omitempty"`  // 0: not of a batch
+	Person   string `json:"person,omitempty"` // person id; "" for the bot itself
+	Account  string `json:"account,omitempty"`
+	Via      string `json:"via,omitempty"`   // "at the terminal of LOGIN"
+	Entry    string `json:"entry,omitempty"` // inbox entry that it came from
+	Happened Milli  `json:"happened"`
+	Noted    Milli  `json:"noted"`
+	Late     bool   `json:"late,omitempty"`
+	Body     Body   `json:"-"` // stored under "kind" and "body"
+}
+
+// Body is what happened: one of the types below. Masses are milligrams, concentrations
+// thousandths of mg/kg, temperatures thousandths of a degree.
+type Body interface{ kind() string }
+
+// Of the kitchen.
+type (
+	// KitchenOpened is the first event of a kitchen.
+	KitchenOpened struct {
+		Name    string `json:"name"`
+		Region  string `json:"region"`
+		Zone    string `json:"zone"`
+		Scratch bool   `json:"scratch,omitempty"`
+	}
+	// Setting is one setting changed; Old is what it was.
+	Setting struct {
+		Key string `json:"key"` // "region", "zone", "cure scale", "weighing", "own approval"
+		Old string `json:"old"`
+		New string `json:"new"`
+	}
+	// PersonJoined makes a person known, with one account.
+	PersonJoined struct {
+		ID      string `json:"id"`
+		Name    string `json:"name"`
+		Account string `json:"account"`
+	}
+	// RoleGiven gives a person a role: "chef".
+	RoleGiven struct {
+		ID   string `json:"id"`
+		Role string `json:"role"`
+	}
+)
+
+// Of a batch.
+type (
+	// Asked makes a batch, in state asked.
+	Asked struct {
+		Card         Card   `json:"card"`
+		Conversation string `json:"conversation"`
+		Lapse        Milli  `json:"lapse"`
+	}
+	// Revised replaces the dose card; an approval is void.
+	Revised struct {
+		Card  Card  `json:"card"`
+		Lapse Milli `json:"lapse"`
+	}
+	// Approved binds the approver to what stood on one revision of the dose card.
+	Approved struct {
+		Revision uint32 `json:"revision"`
+		WeightMg int64  `json:"weight_mg"`
+		CureMg   int64  `json:"cure_mg"`
+		Jar      string `json:"jar,omitempty"`
+		Strength string `json:"strength"` // the strength on the card, as printed
+		Law      string `json:"law"`      // version of the law table
+		Own      bool   `json:"own,omitempty"`
+		Why      string `json:"why,omitempty"` // the reason where the card asked for one
+		Lapse    Milli  `json:"lapse"`
+	}
+	// Declined ends a batch that was asked.
+	Declined struct {
+		Why string `json:"why"`
+	}
+	// Lapsed ends a batch that nobody approved or started in time, or that the asker took back.
+	Lapsed struct {
+		Why string `json:"why"`
+	} // "never mind", "not approved", "not started"
+	// Started starts the clock; Steps is the whole of its steps in order.
+	Started struct {
+		Steps []Step `json:"steps"`
+	}
+	// StepDone is a step done; State is the state that the batch is in afterwards.
+	StepDone struct {
+		Step       int    `json:"step"` // index in the batch's steps; -1: one that was not on the list
+		Kind       string `json:"kind"`
+		State      State  `json:"state"`
+		CoreMilliC int64  `json:"core_milli_c,omitempty"`
+	}
+	// StepMoved is a step put off, or a new one ("remind rinse fri 9:00").
+	StepMoved struct {
+		Step int    `json:"step"` // -1: a new one
+		To   Step   `json:"to"`
+		Why  string `json:"why"` // "snooze", "remind"
+	}
+	// Reminded is a reminder put into the outbox.
+	Reminded struct {
+		Step int `json:"step"`
+	}
+	// Held stops a batch; Released lets it go on.
+	Held struct {
+		Why string `json:"why"`
+	}
+	Released struct {
+		Why string `json:"why"`
+	}
+	// Discarded and Finished end a batch.
+	Discarded struct {
+		Why string `json:"why"`
+	}
+	Finished struct{}
+)
+
+// State is where a batch stands. Held and paused are beside it, not in it.
+type State string
+
+// The states of a batch, in order, and the three that end it early.
+const (
+	StateAsked      State = "asked"
+	StateApproved   State = "approved"
+	StateWeighed    State = "weighed"
+	StateChecked    State = "checked"
+	StateCuring     State = "curing"
+	StateResting    State = "resting"
+	StateFermenting State = "fermenting"
+	StateDrying     State = "drying"
+	StateSmoking    State = "smoking"
+	StateCooking    State = "cooking"
+	StateChilled    State = "chilled"
+	StateFinished   State = "finished"
+	StateDeclined   State = "declined"
+	StateLapsed     State = "lapsed"
+	StateDiscarded  State = "discarded"
+)
+
+// Card is one revision of a batch's dose card: the figures that records are asked for, and
+// the whole answer as bytes of the bot's.
+type Card struct {
+	Revision        uint32          `json:"revision"` // from 1
+	Phrase          string          `json:"phrase"`   // canonical
+	Cut             string          `json:"cut"`
+	Class           string          `json:"class"`
+	Method          string          `json:"method"`
+	Region          string          `json:"region"`
+	WeightMg        int64           `json:"weight_mg"`
+	CureMg          int64           `json:"cure_mg"` // on the scale
+	SaltMg          int64           `json:"salt_mg"` // on the scale
+	Agent           string          `json:"agent"`   // as printed: "no. 1, 6.25 % nitrite"
+	NitriteMilliPPM int64           `json:"nitrite_milli_ppm"`
+	Jar             string          `json:"jar,omitempty"`
+	Hold            bool            `json:"hold,omitempty"` // a caution of level hold stands on it: the approver is asked for the reason
+	PlanSeconds     int64           `json:"plan_seconds"`
+	Answer          json.RawMessage `json:"answer,omitempty"`
+}
+
+// Step is something due. Local and Zone are what was promised, Due is derived from them.
+type Step struct {
+	Kind  string `json:"kind"`  // "turn", "take out", "rinse", "rest", …
+	Local string `json:"local"` // "2026-11-26T09:00"
+	Zone  string `json:"zone"`
+	Due   Milli  `json:"due"`
+}

@@ -1,0 +1,175 @@
+package store
+
+import (
+	"bytes"
+	"fmt"
+	"slices"
+)
+
+// Append gives an event its number, writes it, and folds it into the records. An event that
+// can't have happened is refused: *FoldError, or ErrEvent. The caller has decided that it may.
+func (tx *Tx) Append(e Event) (uint64, error) {
+	if e.Body == nil || e.Kitchen == "" {
+		return 0, ErrEvent
+	}
+	if err := texts(e.Kitchen); err != nil {
+		return 0, err
+	}
+	plan := &planned{reader: tx}
+	if err := fold(plan, e); err != nil {
+		return 0, err // nothing was written
+	}
+	data, err := encodeEvent(e)
+	if err != nil {
+		return 0, err
+	}
+	seq, err := tx.next(bucketEvents)
+	if err != nil {
+		return 0, err
+	}
+	if err := tx.put(bucketEvents, key(nil).num(seq), data); err != nil {
+		return 0, err
+	}
+	if err := plan.write(tx); err != nil {
+		return 0, err
+	}
+	return seq, tx.put(bucketHistory, historyKey(e, seq), present)
+}
+
+func historyKey(e Event, seq uint64) key { return batchKey(e.Kitchen, e.Batch).num(seq) }
+
+// fold is the one way from an event to records. Append and Verify both go through it.
+func fold(b records, e Event) error {
+	switch e.Body.(type) {
+	case KitchenOpened, Setting, PersonJoined, RoleGiven:
+		return foldKitchen(b, e)
+	}
+	return foldBatch(b, e)
+}
+
+// foldBatch folds an event of a batch: the record first, then what is derived from it.
+func foldBatch(b records, e Event) error {
+	k, ok, err := loadKitchen(b, e.Kitchen)
+	if err != nil {
+		return err
+	}
+	if !ok {
+		return misfit(e, "", MisfitKitchen)
+	}
+	old, known, err := loadBatch(b, e.Kitchen, e.Batch)
+	if err != nil {
+		return err
+	}
+	now := old
+	if asked, ok := e.Body.(Asked); ok {
+		if e.Batch != k.Batches+1 {
+			return misfit(e, old.State, MisfitBatch)
+		}
+		if now, err = newBatch(e, asked); err != nil {
+			return err
+		}
+		k.Batches++
+		if err := saveKitchen(b, k); err != nil {
+			return err
+		}
+	} else {
+		if !known {
+			return misfit(e, "", MisfitBatch)
+		}
+		now.Steps = slices.Clone(old.Steps)
+		if err := now.apply(e); err != nil {
+			return err
+		}
+	}
+	if err := save(b, bucketBatches, batchKey(e.Kitchen, e.Batch), now); err != nil {
+		return err
+	}
+	var before []derived
+	if known {
+		before = old.derived()
+	}
+	return replace(b, before, now.derived())
+}
+
+// derived is a key that follows from a batch record.
+type derived struct {
+	bucket string
+	key    key
+	value  []byte
+}
+
+// derived gives all keys that follow from a record. Nothing else makes or removes one.
+func (b *Batch) derived() []derived {
+	d := b.lookKeys()
+	if b.Open() {
+		d = append(d, derived{bucketOpen, key(nil).text(b.Conversation).text(b.Kitchen).num(b.Number), present})
+	}
+	return append(d, b.dueKeys()...)
+}
+
+func replace(b records, before, after []derived) error {
+	same := func(x derived) func(derived) bool {
+		return func(y derived) bool {
+			return x.bucket == y.bucket && bytes.Equal(x.key, y.key) && bytes.Equal(x.value, y.value)
+		}
+	}
+	for _, d := range before {
+		if !slices.ContainsFunc(after, same(d)) {
+			if err := b.del(d.bucket, d.key); err != nil {
+				return err
+			}
+		}
+	}
+	for _, d := range after {
+		if !slices.ContainsFunc(before, same(d)) {
+			if err := b.put(d.bucket, d.key, d.value); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+func misfit(e Event, s State, why Misfit) error {
+	return &FoldError{Kind: e.Kind(), Kitchen: e.Kitchen, Batch: e.Batch, State: s, Why: why}
+}
+
+// planned collects what a fold writes, so that one that is refused has written nothing.
+type planned struct {
+	reader
+	puts []derived // value nil: delete
+}
+
+func (p *planned) get(bucket string, k key) []byte {
+	for _, d := range slices.Backward(p.puts) {
+		if d.bucket == bucket && bytes.Equal(d.key, k) {
+			return d.value
+		}
+	}
+	return p.reader.get(bucket, k)
+}
+
+func (p *planned) put(bucket string, k key, v []byte) error {
+	p.puts = append(p.puts, derived{bucket, k, v})
+	return nil
+}
+
+func (p *planned) del(bucket string, k key) error {
+	p.puts = append(p.puts, derived{bucket, k, nil})
+	return nil
+}
+
+func (p *planned) write(b records) error {
+	for _, d := range p.puts {
+		var err error
+		if d.value == nil {
+			err = b.del(d.bucket, d.key)
+		} else {
+			err = b.put(d.bucket, d.key, d.value)
+		}
+		if err != nil {
+			return fmt.Errorf("%s: %w", d.bucket, err)
+		}
+	}
+	return nil
+}

@@ -1,0 +1,110 @@
+package store
+
+import (
+	"encoding/json"
+	"fmt"
+)
+
+// The names of the kinds of event, as they are stored: never renamed.
+func (KitchenOpened) kind() string { return "kitchen opened" }
+func (Setting) kind() string       { return "setting" }
+func (PersonJoined) kind() string  { return "person joined" }
+func (RoleGiven) kind() string     { return "role given" }
+func (Asked) kind() string         { return "asked" }
+func (Revised) kind() string       { return "revised" }
+func (Approved) kind() string      { return "approved" }
+func (Declined) kind() string      { return "declined" }
+func (Lapsed) kind() string        { return "lapsed" }
+func (Started) kind() string       { return "started" }
+func (StepDone) kind() string      { return "step done" }
+func (StepMoved) kind() string     { return "step moved" }
+func (Reminded) kind() string      { return "reminded" }
+func (Held) kind() string          { return "held" }
+func (Released) kind() string      { return "released" }
+func (Discarded) kind() string     { return "discarded" }
+func (Finished) kind() string      { return "finished" }
+
+// Kind is the stored name of what happened: "asked", "step done", …
+func (e Event) Kind() string {
+	if e.Body == nil {
+		return ""
+	}
+	return e.Body.kind()
+}
+
+// body reads the body of one kind of event.
+func body(kind string, data []byte) (Body, error) {
+	switch kind {
+	case "kitchen opened":
+		return bodyOf[KitchenOpened](data)
+	case "setting":
+		return bodyOf[Setting](data)
+	case "person joined":
+		return bodyOf[PersonJoined](data)
+	case "role given":
+		return bodyOf[RoleGiven](data)
+	case "asked":
+		return bodyOf[Asked](data)
+	case "revised":
+		return bodyOf[Revised](data)
+	case "approved":
+		return bodyOf[Approved](data)
+	case "declined":
+		return bodyOf[Declined](data)
+	case "lapsed":
+		return bodyOf[Lapsed](data)
+	case "started":
+		return bodyOf[Started](data)
+	case "step done":
+		return bodyOf[StepDone](data)
+	case "step moved":
+		return bodyOf[StepMoved](data)
+	case "reminded":
+		return bodyOf[Reminded](data)
+	case "held":
+		return bodyOf[Held](data)
+	case "released":
+		return bodyOf[Released](data)
+	case "discarded":
+		return bodyOf[Discarded](data)
+	case "finished":
+		return bodyOf[Finished](data)
+	}
+	return nil, fmt.Errorf("%w: event of kind %q", errRecord, kind)
+}
+
+func bodyOf[T Body](data []byte) (Body, error) {
+	var b T
+	if err := json.Unmarshal(data, &b); err != nil {
+		return nil, fmt.Errorf("%w: %w", errRecord, err)
+	}
+	return b, nil
+}
+
+// storedEvent is an event as it is written.
+type storedEvent struct {
+	Event
+	Kind string          `json:"kind"`
+	Body json.RawMessage `json:"body"`
+}
+
+func encodeEvent(e Event) ([]byte, error) {
+	b, err := encodePlain(e.Body)
+	if err != nil {
+		return nil, err
+	}
+	return encode(storedEvent{Event: e, Kind: e.Kind(), Body: b})
+}
+
+func decodeEvent(seq uint64, data []byte) (Event, error) {
+	var s storedEvent
+	if err := decode(data, &s); err != nil {
+		return Event{}, err
+	}
+	b, err := body(s.Kind, s.Body)
+	if err != nil {
+		return Event{}, err
+	}
+	s.Event.Seq, s.Event.Body = seq, b
+	return s.Event, nil
+}

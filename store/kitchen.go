@@ -1,0 +1,167 @@
+package store
+
+import "slices"
+
+// Kitchen is what batches and people belong to.
+type Kitchen struct {
+	ID       string            `json:"id"`
+	Name     string            `json:"name"`
+	Region   string            `json:"region"`
+	Zone     string            `json:"zone"` // IANA name
+	Scratch  bool              `json:"scratch,omitempty"`
+	Settings map[string]string `json:"settings,omitempty"` // by Setting.Key, those that were ever set
+	Opened   Milli             `json:"opened"`
+	Batches  uint64            `json:"batches"` // the last batch's number; 0: none yet
+}
+
+// Person is somebody who acts in one kitchen, with the accounts that are known to be theirs.
+type Person struct {
+	ID       string   `json:"id"`
+	Name     string   `json:"name"`
+	Accounts []string `json:"accounts"`
+	Roles    []string `json:"roles,omitempty"`
+	Joined   Milli    `json:"joined"`
+}
+
+// Has tells whether the person has a role.
+func (p Person) Has(role string) bool { return slices.Contains(p.Roles, role) }
+
+// Kitchen gives a kitchen by its id; false: there is none.
+func (tx *Tx) Kitchen(id string) (Kitchen, bool, error) { return loadKitchen(tx, id) }
+
+// PersonOf gives the person whose account this is.
+func (tx *Tx) PersonOf(kitchen, account string) (Person, bool, error) {
+	id := tx.get(bucketAccounts, pair(kitchen, account))
+	if id == nil {
+		return Person{}, false, nil
+	}
+	return loadPerson(tx, kitchen, string(id))
+}
+
+// Person gives a person by id.
+func (tx *Tx) Person(kitchen, id string) (Person, bool, error) { return loadPerson(tx, kitchen, id) }
+
+// PersonNamed gives everybody of that name, whatever its case, by id. A name proves nothing:
+// this is for looking back, and for a chef's own words about somebody.
+func (tx *Tx) PersonNamed(kitchen, name string) ([]Person, error) {
+	var people []Person
+	prefix := pair(kitchen, folded(name))
+	err := tx.scan(bucketNames, prefix, prefix, func(k key, _ []byte) (bool, error) {
+		r := keyReader{rest: k[len(prefix):]}
+		p, ok, err := loadPerson(tx, kitchen, r.text())
+		if ok {
+			people = append(people, p)
+		}
+		return true, err
+	})
+	return people, err
+}
+
+// People gives everybody of a kitchen, by id.
+func (tx *Tx) People(kitchen string) ([]Person, error) {
+	var people []Person
+	prefix := key(nil).text(kitchen)
+	err := tx.scan(bucketPeople, prefix, prefix, func(_ key, v []byte) (bool, error) {
+		var p Person
+		if err := decode(v, &p); err != nil {
+			return false, err
+		}
+		people = append(people, p)
+		return true, nil
+	})
+	return people, err
+}
+
+func pair(a, b string) key { return key(nil).text(a).text(b) }
+
+func loadKitchen(b reader, id string) (Kitchen, bool, error) {
+	return load[Kitchen](b, bucketKitchens, key(nil).text(id))
+}
+
+func saveKitchen(b records, k Kitchen) error {
+	return save(b, bucketKitchens, key(nil).text(k.ID), k)
+}
+
+func loadPerson(b reader, kitchen, id string) (Person, bool, error) {
+	return load[Person](b, bucketPeople, pair(kitchen, id))
+}
+
+// foldKitchen folds an event that is not of a batch.
+func foldKitchen(b records, e Event) error {
+	if e.Batch != 0 {
+		return misfit(e, "", MisfitBatch)
+	}
+	k, known, err := loadKitchen(b, e.Kitchen)
+	if err != nil {
+		return err
+	}
+	if _, opens := e.Body.(KitchenOpened); opens == known {
+		return misfit(e, "", MisfitKitchen)
+	}
+	switch body := e.Body.(type) {
+	case KitchenOpened:
+		return saveKitchen(b, Kitchen{
+			ID: e.Kitchen, Name: body.Name, Region: body.Region, Zone: body.Zone, Scratch: body.Scratch, Opened: e.Happened,
+		})
+	case Setting:
+		if k.Settings == nil {
+			k.Settings = map[string]string{}
+		}
+		k.Settings[body.Key] = body.New
+		switch body.Key {
+		case "region":
+			k.Region = body.New
+		case "zone":
+			k.Zone = body.New
+		}
+		return saveKitchen(b, k)
+	case PersonJoined:
+		return foldJoined(b, e, body)
+	case RoleGiven:
+		p, ok, err := loadPerson(b, e.Kitchen, body.ID)
+		if err != nil {
+			return err
+		}
+		if !ok || body.Role == "" {
+			return misfit(e, "", MisfitPerson)
+		}
+		if !p.Has(body.Role) {
+			p.Roles = append(p.Roles, body.Role)
+		}
+		return save(b, bucketPeople, pair(e.Kitchen, p.ID), p)
+	}
+	return ErrEvent
+}
+
+// foldJoined makes a person known, or gives a known one a further account.
+func foldJoined(b records, e Event, body PersonJoined) error {
+	if err := texts(body.ID, body.Account, folded(body.Name)); err != nil {
+		return misfit(e, "", MisfitPerson)
+	}
+	if owner := b.get(bucketAccounts, pair(e.Kitchen, body.Account)); owner != nil {
+		if string(owner) == body.ID {
+			return misfit(e, "", MisfitPerson)
+		}
+		return misfit(e, "", MisfitAccount)
+	}
+	p, known, err := loadPerson(b, e.Kitchen, body.ID)
+	if err != nil {
+		return err
+	}
+	if known {
+		if err := b.del(bucketNames, pair(e.Kitchen, folded(p.Name)).text(p.ID)); err != nil {
+			return err
+		}
+	} else {
+		p = Person{ID: body.ID, Joined: e.Happened}
+	}
+	p.Name = body.Name
+	p.Accounts = append(p.Accounts, body.Account)
+	if err := b.put(bucketAccounts, pair(e.Kitchen, body.Account), []byte(p.ID)); err != nil {
+		return err
+	}
+	if err := b.put(bucketNames, pair(e.Kitchen, folded(p.Name)).text(p.ID), present); err != nil {
+		return err
+	}
+	return save(b, bucketPeople, pair(e.Kitchen, p.ID), p)
+}

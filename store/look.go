@@ -1,0 +1,168 @@
+package store
+
+import (
+	"bytes"
+	"encoding/hex"
+)
+
+// Query asks for batches. A zero field does not narrow.
+type Query struct {
+	Cut    string
+	Person string // id of somebody who asked, approved, started or did a step
+	State  State
+	Held   bool  // only those held
+	From   Milli // asked at this instant or later; 0: no bound
+	To     Milli // asked before this instant; 0: no bound
+	After  string
+	Limit  int // most on a page; 0: 20
+}
+
+const pageLimit = 20
+
+// The kinds of key in the look bucket. Behind kitchen and value each ends in the instant of
+// asking and the number, both so that the newest is first: a page is one seek in each index
+// that the query names, and all of them are in the same order.
+const (
+	lookAll    = 'a'
+	lookCut    = 'c'
+	lookPerson = 'p'
+	lookState  = 's'
+	lookHeld   = 'h'
+)
+
+// tailLen is the length of the end that all keys of look have in common.
+const tailLen = 16
+
+func lookPrefix(kind byte, kitchen, value string) key {
+	return key(nil).kind(kind).text(kitchen).text(value)
+}
+
+func tail(asked Milli, number uint64) key { return key(nil).newest(asked).num(^number) }
+
+func (b *Batch) lookKeys() []derived {
+	t := tail(b.AskedAt, b.Number)
+	d := make([]derived, 0, 8+len(b.People))
+	add := func(kind byte, value string) {
+		d = append(d, derived{bucketLook, lookPrefix(kind, b.Kitchen, value).join(t), present})
+	}
+	add(lookAll, "")
+	add(lookCut, b.Card.Cut)
+	add(lookState, string(b.State))
+	if b.Held() && b.Open() {
+		add(lookHeld, "")
+	}
+	for _, p := range b.People {
+		add(lookPerson, p)
+	}
+	return d
+}
+
+// Batches gives a page of batches, those asked for last first, and a cursor for the page
+// after it, "" where there is none. It reads the indexes that the query names, and only
+// records that belong on the page.
+func (tx *Tx) Batches(kitchen string, q Query) (page []Batch, more string, err error) {
+	limit := q.Limit
+	if limit <= 0 {
+		limit = pageLimit
+	}
+	at, err := q.begin()
+	if err != nil {
+		return nil, "", err
+	}
+	prefixes := q.prefixes(kitchen)
+	for {
+		at = tx.meet(prefixes, at)
+		if at == nil {
+			return page, "", nil
+		}
+		r := keyReader{rest: at}
+		asked, number := Milli(^r.num()^1<<63), ^r.num()
+		if q.From != 0 && asked < q.From {
+			return page, "", nil
+		}
+		if len(page) == limit {
+			return page, hex.EncodeToString(at), nil
+		}
+		b, ok, err := loadBatch(tx, kitchen, number)
+		if err != nil {
+			return nil, "", err
+		}
+		if ok {
+			page = append(page, b)
+		}
+		at = after(at)
+	}
+}
+
+// begin is the end of key at which the page may begin.
+func (q Query) begin() (key, error) {
+	at := make(key, tailLen)
+	if q.To != 0 {
+		at = tail(q.To-1, ^uint64(0))
+	}
+	if q.After == "" {
+		return at, nil
+	}
+	cursor, err := hex.DecodeString(q.After)
+	if err != nil || len(cursor) != tailLen {
+		return nil, ErrCursor
+	}
+	if bytes.Compare(cursor, at) > 0 {
+		at = cursor
+	}
+	return at, nil
+}
+
+func (q Query) prefixes(kitchen string) []key {
+	var p []key
+	if q.Cut != "" {
+		p = append(p, lookPrefix(lookCut, kitchen, q.Cut))
+	}
+	if q.Person != "" {
+		p = append(p, lookPrefix(lookPerson, kitchen, q.Person))
+	}
+	if q.State != "" {
+		p = append(p, lookPrefix(lookState, kitchen, string(q.State)))
+	}
+	if q.Held {
+		p = append(p, lookPrefix(lookHeld, kitchen, ""))
+	}
+	if len(p) == 0 {
+		p = append(p, lookPrefix(lookAll, kitchen, ""))
+	}
+	return p
+}
+
+// meet gives the first end at or after one that is in every index; nil: there is none. Each
+// index in turn leaps to where the others are.
+func (tx *Tx) meet(prefixes []key, at key) key {
+	for agreed := 0; agreed < len(prefixes); {
+		for _, p := range prefixes {
+			k, _ := tx.seek(bucketLook, p.join(at))
+			if !bytes.HasPrefix(k, p) || len(k) != len(p)+tailLen {
+				return nil
+			}
+			if end := k[len(p):]; bytes.Equal(end, at) {
+				agreed++
+			} else {
+				at, agreed = bytes.Clone(end), 1
+			}
+			if agreed == len(prefixes) {
+				break
+			}
+		}
+	}
+	return at
+}
+
+// after is the least end behind this one.
+func after(at key) key {
+	next := bytes.Clone(at)
+	for i := len(next) - 1; i >= 0; i-- {
+		next[i]++
+		if next[i] != 0 {
+			break
+		}
+	}
+	return next
+}
