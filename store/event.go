@@ -1,9 +1,15 @@
 package store
 
-import "encoding/json"
+import (
+	"encoding/json"
+	"time"
+)
 
-// Milli is an instant in milliseconds since 1970 UTC.
+// Milli is an instant in milliseconds since 1970 UTC, or the difference of two.
 type Milli int64
+
+// Duration is a difference of two instants as elapsed time.
+func (m Milli) Duration() time.Duration { return time.Duration(m) * time.Millisecond }
 
 // Event is one thing that happened. Events are appended, never changed; every record is
 // folded from them.
@@ -57,9 +63,10 @@ type (
 type (
 	// Asked makes a batch, in state asked.
 	Asked struct {
-		Card         Card   `json:"card"`
-		Conversation string `json:"conversation"`
-		Lapse        Milli  `json:"lapse"`
+		Card         Card            `json:"card"`
+		Conversation string          `json:"conversation"`
+		Place        json.RawMessage `json:"place,omitempty"` // the bot's: where its cards go
+		Lapse        Milli           `json:"lapse"`           // 0: never
 	}
 	// Revised replaces the dose card; an approval is void.
 	Revised struct {
@@ -160,7 +167,14 @@ type Card struct {
 	Jar             string          `json:"jar,omitempty"`
 	Hold            bool            `json:"hold,omitempty"` // a caution of level hold stands on it: the approver is asked for the reason
 	PlanSeconds     int64           `json:"plan_seconds"`
+	Steps           []Planned       `json:"steps,omitempty"` // what comes due once it is started
 	Answer          json.RawMessage `json:"answer,omitempty"`
+}
+
+// Planned is a step of a batch that is not started.
+type Planned struct {
+	Kind         string `json:"kind"`
+	AfterSeconds int64  `json:"after_seconds"` // from the start, elapsed
 }
 
 // Step is something due. Local and Zone are what was promised, Due is derived from them.
