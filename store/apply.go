@@ -15,7 +15,7 @@ func newBatch(e Event, a Asked) (Batch, error) {
 	}
 	b := Batch{
 		Kitchen: e.Kitchen, Number: e.Batch, State: StateAsked, Revision: 1, Card: a.Card,
-		Conversation: a.Conversation, AskedBy: e.Person, AskedAccount: e.Account, AskedVia: e.Via, AskedAt: e.Happened,
+		Conversation: a.Conversation, Place: a.Place, AskedBy: e.Person, AskedAccount: e.Account, AskedVia: e.Via, AskedAt: e.Happened,
 		Revisions: []Made{{By: e.Person, At: e.Noted}}, Next: -1, Lapse: a.Lapse,
 	}
 	b.joined(e.Person)

@@ -1,31 +1,36 @@
 package store
 
-import "slices"
+import (
+	"bytes"
+	"encoding/json"
+	"slices"
+)
 
 // Batch is where a batch stands, folded from its events.
 type Batch struct {
-	Kitchen      string      `json:"kitchen"`
-	Number       uint64      `json:"number"` // from 1 in each kitchen
-	State        State       `json:"state"`
-	Revision     uint32      `json:"revision"` // of Card, from 1
-	Card         Card        `json:"card"`     // the newest
-	Conversation string      `json:"conversation"`
-	AskedBy      string      `json:"asked_by"` // person id, as in all fields named …By
-	AskedAccount string      `json:"asked_account,omitempty"`
-	AskedVia     string      `json:"asked_via,omitempty"`
-	AskedAt      Milli       `json:"asked_at"`           // when that was said; never changes
-	Revisions    []Made      `json:"revisions"`          // Revisions[i] is of revision i+1
-	Approval     *Approval   `json:"approval,omitempty"` // nil: none, or void
-	StartedAt    Milli       `json:"started_at,omitempty"`
-	StartedBy    string      `json:"started_by,omitempty"`
-	Steps        []StepState `json:"steps,omitempty"` // an index once given is kept
-	Next         int         `json:"next"`            // index of the step to be done first, by when it is due; -1: none
-	Holds        []Hold      `json:"holds,omitempty"` // those in force, oldest first
-	Lapse        Milli       `json:"lapse,omitempty"` // when it lapses, while asked or approved; 0: never
-	Ended        Milli       `json:"ended,omitempty"` // 0: open
-	EndedBy      string      `json:"ended_by,omitempty"`
-	EndWhy       string      `json:"end_why,omitempty"`
-	People       []string    `json:"people"` // who asked, approved, started or did a step, in that order
+	Kitchen      string          `json:"kitchen"`
+	Number       uint64          `json:"number"` // from 1 in each kitchen
+	State        State           `json:"state"`
+	Revision     uint32          `json:"revision"` // of Card, from 1
+	Card         Card            `json:"card"`     // the newest
+	Conversation string          `json:"conversation"`
+	Place        json.RawMessage `json:"place,omitempty"` // where it is talked about: the caller's
+	AskedBy      string          `json:"asked_by"`        // person id, as in all fields named …By
+	AskedAccount string          `json:"asked_account,omitempty"`
+	AskedVia     string          `json:"asked_via,omitempty"`
+	AskedAt      Milli           `json:"asked_at"`           // when that was said; never changes
+	Revisions    []Made          `json:"revisions"`          // Revisions[i] is of revision i+1
+	Approval     *Approval       `json:"approval,omitempty"` // nil: none, or void
+	StartedAt    Milli           `json:"started_at,omitempty"`
+	StartedBy    string          `json:"started_by,omitempty"`
+	Steps        []StepState     `json:"steps,omitempty"` // an index once given is kept
+	Next         int             `json:"next"`            // index of the step to be done first, by when it is due; -1: none
+	Holds        []Hold          `json:"holds,omitempty"` // those in force, oldest first
+	Lapse        Milli           `json:"lapse,omitempty"` // when it lapses, while asked or approved; 0: never
+	Ended        Milli           `json:"ended,omitempty"` // 0: open
+	EndedBy      string          `json:"ended_by,omitempty"`
+	EndWhy       string          `json:"end_why,omitempty"`
+	People       []string        `json:"people"` // who asked, approved, started or did a step, in that order
 }
 
 // Made is when a revision of a dose card was made, and by whom.
@@ -107,17 +112,37 @@ func (tx *Tx) NextBatch(kitchen string) (uint64, error) {
 // Batch gives a batch by its number; false: there is none.
 func (tx *Tx) Batch(kitchen string, n uint64) (Batch, bool, error) { return loadBatch(tx, kitchen, n) }
 
-// OpenIn gives the numbers of the open batches whose conversation this is, oldest first.
-func (tx *Tx) OpenIn(conversation string) ([]uint64, error) {
-	var numbers []uint64
+// How a batch stands in its conversation.
+var (
+	open  = []byte{1}
+	ended = []byte{2}
+)
+
+// BatchesIn gives the numbers of the batches whose conversation this is, oldest first: the
+// open ones, and all.
+func (tx *Tx) BatchesIn(conversation string) (stillOpen, all []uint64, err error) {
 	prefix := key(nil).text(conversation)
-	err := tx.scan(bucketOpen, prefix, prefix, func(k key, _ []byte) (bool, error) {
+	err = tx.scan(bucketThreads, prefix, prefix, func(k key, v []byte) (bool, error) {
 		r := keyReader{rest: k[len(prefix):]}
 		_ = r.text() // kitchen: a conversation is of one
-		numbers = append(numbers, r.num())
+		n := r.num()
+		all = append(all, n)
+		if bytes.Equal(v, open) {
+			stillOpen = append(stillOpen, n)
+		}
 		return true, nil
 	})
-	return numbers, err
+	return stillOpen, all, err
+}
+
+// LastEvent gives the newest event of all; false: there is none.
+func (tx *Tx) LastEvent() (Event, bool, error) {
+	seq := tx.last(bucketEvents)
+	if seq == 0 {
+		return Event{}, false, nil
+	}
+	e, err := decodeEvent(seq, tx.get(bucketEvents, key(nil).num(seq)))
+	return e, true, err
 }
 
 // Events gives what happened to a batch, in order; with batch 0, to the kitchen itself.

@@ -17,6 +17,8 @@ type buckets interface {
 	records
 	// next is the next number of a bucket, from 1; it belongs to the transaction.
 	next(bucket string) (uint64, error)
+	// last is the number that next gave last; 0: none yet.
+	last(bucket string) uint64
 	// seek gives the first key that is not before from; nil: none.
 	seek(bucket string, from key) (key, []byte)
 	// scan walks the keys from one on, as long as they have the prefix and fn wants more.
@@ -36,7 +38,7 @@ const (
 	bucketBatches  = "batches"
 	bucketHistory  = "history"
 	bucketLook     = "look"
-	bucketOpen     = "open"
+	bucketThreads  = "threads"
 	bucketDue      = "due"
 	bucketDueIn    = "duein"
 
@@ -52,7 +54,7 @@ const (
 // foldedBuckets hold only what the fold wrote: Verify can make them anew.
 var foldedBuckets = []string{
 	bucketKitchens, bucketPeople, bucketAccounts, bucketNames, bucketBatches,
-	bucketHistory, bucketLook, bucketOpen, bucketDue, bucketDueIn,
+	bucketHistory, bucketLook, bucketThreads, bucketDue, bucketDueIn,
 }
 
 var allBuckets = append([]string{

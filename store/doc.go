@@ -28,9 +28,9 @@
 //	batches    kitchen number                           Batch
 //	history    kitchen number-or-0 seq                  1
 //	look       kind kitchen value ^asked ^number        1     kind: all, cut, person, state, held
-//	open       conversation kitchen number              1
-//	due        at kitchen number what step              step  what the next reminder is for
-//	duein      kitchen at number what step              step  those, and what is overdue
+//	threads    conversation kitchen number              1: open, 2: ended
+//	due        at kitchen number what step              kind  what the next reminder is for
+//	duein      kitchen at number what step              kind  those, and what is overdue
 //
 //	in hand:
 //	inbox      id (raw)                                 Entry

@@ -1,7 +1,5 @@
 package store
 
-import "encoding/binary"
-
 // DueEntry is something that falls due.
 type DueEntry struct {
 	At      Milli
@@ -9,6 +7,7 @@ type DueEntry struct {
 	Batch   uint64
 	What    string // "step" or "lapse"
 	Step    int    // index in the batch's steps; -1 for a lapse
+	Kind    string // of the step; "" for a lapse
 }
 
 // What falls due.
@@ -36,7 +35,7 @@ func (tx *Tx) DueUntil(t Milli, limit int) ([]DueEntry, error) {
 			return false, nil
 		}
 		e.Kitchen, e.Batch = r.text(), r.num()
-		e.What, e.Step = what(&r, v)
+		e.what(&r, v)
 		due = append(due, e)
 		return len(due) != limit, nil
 	})
@@ -56,18 +55,19 @@ func (tx *Tx) DueIn(kitchen string, from, to Milli, limit int) ([]DueEntry, erro
 			return false, nil
 		}
 		e.Batch = r.num()
-		e.What, e.Step = what(&r, v)
+		e.what(&r, v)
 		due = append(due, e)
 		return len(due) != limit, nil
 	})
 	return due, err
 }
 
-func what(r *keyReader, v []byte) (string, int) {
-	if r.kind() == whatLapse || len(v) != 4 {
-		return DueLapse, -1
+func (e *DueEntry) what(r *keyReader, kind []byte) {
+	if r.kind() == whatLapse {
+		e.What, e.Step = DueLapse, -1
+		return
 	}
-	return DueStep, int(binary.BigEndian.Uint32(v))
+	e.What, e.Step, e.Kind = DueStep, int(r.num()), string(kind)
 }
 
 // dueKeys are the entries of a batch in both lists.
@@ -76,8 +76,7 @@ func (b *Batch) dueKeys() []derived {
 	tail := func(what byte, step int) key {
 		return key(nil).num(b.Number).kind(what).num(uint64(step))
 	}
-	both := func(at Milli, what byte, step int, listed bool) {
-		v := binary.BigEndian.AppendUint32(nil, uint32(step))
+	both := func(at Milli, what byte, step int, v []byte, listed bool) {
 		if listed {
 			d = append(d, derived{bucketDue, key(nil).time(at).text(b.Kitchen).join(tail(what, step)), v})
 		}
@@ -87,13 +86,13 @@ func (b *Batch) dueKeys() []derived {
 	case !b.Open():
 	case b.State.waits():
 		if b.Lapse != 0 {
-			both(b.Lapse, whatLapse, 0, true)
+			both(b.Lapse, whatLapse, 0, present, true)
 		}
 	default:
 		next := b.earliest(func(s StepState) bool { return !s.Reminded })
 		for i, s := range b.Steps {
 			if !s.Done && (s.Reminded || i == next) {
-				both(s.Due, whatStep, i, i == next)
+				both(s.Due, whatStep, i, []byte(s.Kind), i == next)
 			}
 		}
 	}

@@ -32,14 +32,26 @@ type engine struct {
 // openEngine opens a file that exists. A damaged one is an error that is neither of
 // errLocked nor of package os.
 func openEngine(path string, readOnly bool) (e *engine, err error) {
-	if !readOnly {
-		// bbolt walks all pages on opening for writing, in a goroutine of its own whose
-		// panic nobody can catch: walk them first, here.
-		if err := walk(path); err != nil {
-			return nil, err
-		}
+	if err := longEnough(path); err != nil {
+		return nil, err
 	}
-	return openBolt(path, readOnly)
+	// bbolt walks all pages on opening for writing, and when it checks, in a goroutine of its
+	// own whose panic nobody can catch: walk them first, here.
+	e, err = openBolt(path, true)
+	if err != nil {
+		return nil, err
+	}
+	if err := e.walk(); err != nil {
+		_ = e.close()
+		return nil, err
+	}
+	if readOnly {
+		return e, nil
+	}
+	if err := e.close(); err != nil {
+		return nil, err
+	}
+	return openBolt(path, false)
 }
 
 func openBolt(path string, readOnly bool) (e *engine, err error) {
@@ -77,19 +89,7 @@ func openBolt(path string, readOnly bool) (e *engine, err error) {
 var errLocked = errors.New("locked")
 
 // walk reads all keys and the head of every page.
-func walk(path string) (err error) {
-	if err := longEnough(path); err != nil {
-		return err
-	}
-	e, err := openBolt(path, true)
-	if err != nil {
-		return err
-	}
-	defer func() {
-		if e := e.close(); err == nil {
-			err = e
-		}
-	}()
+func (e *engine) walk() error {
 	return e.view(func(b buckets) error {
 		return b.(boltTx).tx.ForEach(func(name []byte, b *bbolt.Bucket) error {
 			var last []byte
@@ -222,6 +222,8 @@ func (t boltTx) next(bucket string) (uint64, error) {
 	n, err := t.tx.Bucket([]byte(bucket)).NextSequence()
 	return n, readOnly(err)
 }
+
+func (t boltTx) last(bucket string) uint64 { return t.tx.Bucket([]byte(bucket)).Sequence() }
 
 func (t boltTx) seek(bucket string, from key) (k key, v []byte) {
 	k, v = t.tx.Bucket([]byte(bucket)).Cursor().Seek(from)

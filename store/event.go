@@ -65,7 +65,7 @@ type (
 	Asked struct {
 		Card         Card            `json:"card"`
 		Conversation string          `json:"conversation"`
-		Place        json.RawMessage `json:"place,omitempty"` // the bot's: where its cards go
+		Place        json.RawMessage `json:"place,omitempty"` // where it is talked about: the caller's
 		Lapse        Milli           `json:"lapse"`           // 0: never
 	}
 	// Revised replaces the dose card; an approval is void.
@@ -167,14 +167,8 @@ type Card struct {
 	Jar             string          `json:"jar,omitempty"`
 	Hold            bool            `json:"hold,omitempty"` // a caution of level hold stands on it: the approver is asked for the reason
 	PlanSeconds     int64           `json:"plan_seconds"`
-	Steps           []Planned       `json:"steps,omitempty"` // what comes due once it is started
+	Steps           []PlannedStep   `json:"steps,omitempty"` // what falls due once it is started
 	Answer          json.RawMessage `json:"answer,omitempty"`
-}
-
-// Planned is a step of a batch that is not started.
-type Planned struct {
-	Kind         string `json:"kind"`
-	AfterSeconds int64  `json:"after_seconds"` // from the start, elapsed
 }
 
 // Step is something due. Local and Zone are what was promised, Due is derived from them.
@@ -183,4 +177,10 @@ type Step struct {
 	Local string `json:"local"` // "2026-11-26T09:00"
 	Zone  string `json:"zone"`
 	Due   Milli  `json:"due"`
+}
+
+// PlannedStep is a step of a dose card, counted from the start.
+type PlannedStep struct {
+	Kind         string `json:"kind"`
+	AfterSeconds int64  `json:"after_seconds"`
 }

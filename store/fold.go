@@ -100,11 +100,11 @@ type derived struct {
 
 // derived gives all keys that follow from a record. Nothing else makes or removes one.
 func (b *Batch) derived() []derived {
-	d := b.lookKeys()
+	thread := derived{bucketThreads, key(nil).text(b.Conversation).text(b.Kitchen).num(b.Number), ended}
 	if b.Open() {
-		d = append(d, derived{bucketOpen, key(nil).text(b.Conversation).text(b.Kitchen).num(b.Number), present})
+		thread.value = open
 	}
-	return append(d, b.dueKeys()...)
+	return append(append(b.lookKeys(), thread), b.dueKeys()...)
 }
 
 func replace(b records, before, after []derived) error {

@@ -10,7 +10,8 @@ import (
 type Post struct {
 	Key      string `json:"key"` // of the card; a later revision of it has the same
 	Revision uint32 `json:"revision"`
-	Place    []byte `json:"place,omitempty"` // the caller's, as is the card
+	Channel  string `json:"channel,omitempty"` // the caller's, as are place and card
+	Place    []byte `json:"place,omitempty"`
 	Card     []byte `json:"card,omitempty"`
 	Op       string `json:"op,omitempty"` // by which a doubtful send is looked up
 	Queued   Milli  `json:"queued"`

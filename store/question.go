@@ -5,7 +5,8 @@ type question struct {
 	Question []byte `json:"question"`
 }
 
-// OpenQuestion gives the question that is open in a conversation for one person; false: none.
+// OpenQuestion gives the question that is open in a conversation for one person, or for
+// anybody where person is ""; false: none.
 func (tx *Tx) OpenQuestion(conversation, person string) ([]byte, bool, error) {
 	q, ok, err := load[question](tx, bucketQuestions, pair(conversation, person))
 	return q.Question, ok, err
