@@ -1,0 +1,121 @@
+package grammar
+
+import (
+	"github.com/alecthomas/participle/v2"
+	"github.com/alecthomas/participle/v2/lexer"
+)
+
+// clause is what stands between two separators: one thing or several, told apart without
+// commas where that is clear. The grammar is flat: nothing in it contains itself, and every
+// alternative takes at least one token.
+type clause struct {
+	Items []item `parser:"@@+"`
+}
+
+// item is one thing that a dose phrase says; one of its fields is set.
+type item struct {
+	Pos    lexer.Position
+	Amount *amount `parser:"  @@"`
+	Cut    string  `parser:"| @Cut"`
+	Method string  `parser:"| @Method"`
+	Led    *led    `parser:"| @@"`
+	Share  *share  `parser:"| @@"`
+	Agent  *agent  `parser:"| @@"`
+	Flag   string  `parser:"| @Flag"`
+	Jar    string  `parser:"| Jar @Name"`
+	Vague  string  `parser:"| @(Vague | Nitrite | Nitrate)"` // "pink salt", "saltpetre", a misspelt salt
+	Spoon  string  `parser:"| @Spoon"`
+}
+
+// amount is a number, its unit and what it is of: "3.2 kg", "3 x 1.4 kg", "3 lb 5 oz",
+// "2.1 kg + 3.3 kg", "80 g salt", "2.5% salt on top", "120 ppm", "0.25% no 1 6.25%", "4 l water".
+type amount struct {
+	Number  string `parser:"@Number"`
+	Each    string `parser:"(Times @Number)?"` // then Number is the count
+	Mass    string `parser:"( @Mass"`
+	Small   string `parser:"  (@Number"`
+	Ounces  string `parser:"   @Mass)?"`
+	More    []part `parser:"  (Plus @@)*"`
+	MassOf  string `parser:"  @(Agent | Vague | Salt | Sugar | Ascorbate | Nitrite | Nitrate | Water)?"`
+	Level   string `parser:"| @(Percent | Level | PPM)"`
+	Of      string `parser:"  ( @(Vague | Salt | Sugar | Ascorbate | Nitrite | Nitrate | Inject)"`
+	OnTop   bool   `parser:"    @OnTop?"`
+	Agent   *agent `parser:"  | @@ )?"`
+	Span    string `parser:"| @Span"`
+	Volume  string `parser:"| @Volume Water?"`
+	Length  string `parser:"| @Length Thick?"`
+	Degree  string `parser:"| @Degree"`
+	Spoon   string `parser:"| @Spoon"`
+	SpoonOf string `parser:"  @(Agent | Vague | Salt | Sugar | Ascorbate | Nitrite | Nitrate | Water)? )"`
+}
+
+type part struct {
+	Number string `parser:"@Number"`
+	Each   string `parser:"(Times @Number)?"`
+	Mass   string `parser:"@Mass"`
+	Small  string `parser:"(@Number"`
+	Ounces string `parser:" @Mass)?"`
+}
+
+// led is a word and the amount that it may lead: "brine 4 l", "cover 4 l", "in 4 l water",
+// "at 3 c", "thick 4 cm". Where the amount does not belong to the word ("brine, 7 days"
+// without the comma), the two stand alone.
+type led struct {
+	Word   string  `parser:"@(Brine | Cover | In | At | Thick | Water)"`
+	Amount *amount `parser:"@@?"`
+}
+
+// share is a word and its level: "salt 2.5% on top", "erythorbate 500 ppm", "pump 10%".
+// "inject 2.5% salt" says no pump.
+type share struct {
+	Word   string `parser:"@(Inject | Salt | Sugar | Ascorbate)"`
+	Number string `parser:"( (?! Number Percent (Agent | Vague | Salt | Sugar | Ascorbate)) @Number"`
+	Level  string `parser:"  @(Percent | Level | PPM) )?"`
+	OnTop  bool   `parser:"@OnTop?"`
+}
+
+// agent is a curing salt with its strength: "no 1", "no 1 6.25%", "no 2 6.25% + 4%",
+// "no 2 6.25% nitrite 4% nitrate". "no 1 2.5% salt" says no strength.
+type agent struct {
+	Name     string `parser:"@Agent"`
+	First    string `parser:"( (?! Number Percent (Agent | Vague | Salt | Sugar | Ascorbate | Inject)) @Number Percent"`
+	FirstOf  string `parser:"  @(Nitrite | Nitrate)?"`
+	Second   string `parser:"  ( (?! Plus? Number Percent (Agent | Vague | Salt | Sugar | Ascorbate | Inject)) Plus? @Number Percent"`
+	SecondOf string `parser:"    @(Nitrite | Nitrate)? )? )?"`
+}
+
+// clauseParser reads one clause. Lookahead 2: a number, then its unit, decide.
+var clauseParser = participle.MustBuild[clause](participle.Lexer(kinds{}), participle.UseLookahead(2))
+
+// parseClause reads toks, which hold no separator. What was read stands in the clause; bad
+// is the index of the first token that does not fit, or len(toks).
+func parseClause(toks []token) (c *clause, bad int) {
+	bad = len(toks)
+	defer func() {
+		if recover() != nil { // a fault in the grammar must cost one phrase, not the kitchen's bot
+			c, bad = &clause{}, 0
+		}
+	}()
+	lex, err := lexer.Upgrade(&replay{toks: toks, end: toks[len(toks)-1].end})
+	if err != nil {
+		return &clause{}, 0 // cannot happen: replay never fails
+	}
+	c, err = clauseParser.ParseFromLexer(lex)
+	if c == nil {
+		c = &clause{}
+	}
+	if err == nil {
+		return c, bad
+	}
+	bad = 0
+	if e, ok := err.(participle.Error); ok {
+		for bad < len(toks)-1 && toks[bad].start < e.Position().Offset {
+			bad++
+		}
+	}
+	// An item that was begun and not ended is handed over too: drop it.
+	for len(c.Items) > 0 && c.Items[len(c.Items)-1].Pos.Offset >= toks[bad].start {
+		c.Items = c.Items[:len(c.Items)-1]
+	}
+	return c, bad
+}

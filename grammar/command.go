@@ -1,0 +1,147 @@
+package grammar
+
+import (
+	"time"
+
+	"salthand/cure"
+)
+
+// Command is what a phrase asks for: one of the types below.
+type Command interface{ command() }
+
+// Phrase is a command with the batch that was named before it ("batch 42: approve").
+type Phrase struct {
+	Batch   uint64 // 0: none named
+	Command Command
+}
+
+// Dose is a dose phrase. What was not said is left unset.
+type Dose struct {
+	JustAsking  bool   // "how much for …": answered, makes no batch
+	Cut         string // cure.Cut.Name
+	Pieces      []cure.Gram
+	Method      cure.Given[cure.Method]
+	Days        cure.Given[time.Duration]
+	Kind        cure.AgentKind
+	Nitrite     cure.Given[cure.Fraction] // strength of the cure as said: "no 1 6.25%"
+	Nitrate     cure.Given[cure.Fraction] // "no 2 6.25% + 4%"
+	Rate        cure.Given[cure.Fraction] // "0.25% no 1": cure by weight of the basis; where the strength is said too, Target is set instead
+	Jar         string
+	Recipe      string
+	Target      cure.Given[cure.PPM]      // "120 ppm"
+	Salt        cure.Given[cure.Fraction] // "2.5% salt"
+	SaltOnTop   bool
+	Sugar       cure.Given[cure.Fraction]
+	Ascorbate   cure.Given[cure.PPM] // "erythorbate 500 ppm"
+	Thickness   cure.Given[cure.Millimetre]
+	SkinOn      cure.Given[bool]
+	Heated      cure.Given[bool]
+	Temperature cure.Given[cure.Celsius]
+	Water       cure.Given[cure.Gram] // "brine 1 us gal": 1,000 g a litre
+	Pump        cure.Given[cure.Fraction]
+	Cover       cure.Given[cure.Gram] // "cover 4 l": 4,000 g of pickle
+}
+
+// The commands of a batch.
+type (
+	Approve   struct{}
+	Decline   struct{ Why string }
+	NeverMind struct{}
+	Start     struct{}
+	Did       struct { // a step that was done: "turned", "rinsed", "out of the cure", "done"
+		Step string                   // "turn", "overhaul", "top up", "take out", "rinse", "soak", "rest", "pellicle", "smoke", "cook", "chill", "hang", "weigh"; "" for "done": whatever is due
+		Core cure.Given[cure.Celsius] // "cooked 71 c"
+		When *When                    // a late entry: "turned yesterday 15:00"
+	}
+	Snooze struct{ For time.Duration }
+	Remind struct { // "remind rinse fri 9:00"
+		Step string
+		When When
+	}
+	Finish    struct{}             // "finished"
+	HoldIt    struct{ Why string } // "hold: bag leaks"
+	ReleaseIt struct{ Why string }
+	Discard   struct{ Why string }
+)
+
+// The commands that look back.
+type (
+	ShowBatch struct{}            // "batch 42": the number stands in Phrase.Batch
+	Due       struct{ Day *When } // "due", "due tomorrow"
+	Who       struct {            // "who cured belly last month", "who cured what this week", "hanging", "held"
+		Cut    string // cure.Cut.Name; "" for any
+		Person string
+		State  string // a batch state, "held"; "" for any
+		Span   *Span  // nil for all time
+	}
+)
+
+// The commands of the kitchen.
+type (
+	SetRegion struct{ Region cure.Region }
+	NameChef  struct{ Who string }
+	Weighing  struct{ On bool }            // "weighing on"
+	OwnOK     struct{ On bool }            // "own approval on": a one-person kitchen
+	CureScale struct{ Division cure.Gram } // "cure scale 0.1 g"
+	Zone      struct{ Name string }        // "zone Europe/Paris"
+	Help      struct{ Topic string }
+)
+
+// What is not a request but must be answered.
+type (
+	// Emergency is a message with words of poisoning.
+	Emergency struct{}
+	// Mishap is a message with words of something gone wrong, and an amount or a batch.
+	Mishap struct {
+		Words string // the word that told: "spilled", "double", "tbsp"
+		Dose  *Dose  // what could be read of it; may be nil
+		Spoon bool   // a spoon or a cup of cure was named
+	}
+	// Chatter is everything else: left alone.
+	Chatter struct{}
+)
+
+func (Dose) command()      {}
+func (Approve) command()   {}
+func (Decline) command()   {}
+func (NeverMind) command() {}
+func (Start) command()     {}
+func (Did) command()       {}
+func (Snooze) command()    {}
+func (Remind) command()    {}
+func (Finish) command()    {}
+func (HoldIt) command()    {}
+func (ReleaseIt) command() {}
+func (Discard) command()   {}
+func (ShowBatch) command() {}
+func (Due) command()       {}
+func (Who) command()       {}
+func (SetRegion) command() {}
+func (NameChef) command()  {}
+func (Weighing) command()  {}
+func (OwnOK) command()     {}
+func (CureScale) command() {}
+func (Zone) command()      {}
+func (Help) command()      {}
+func (Emergency) command() {}
+func (Mishap) command()    {}
+func (Chatter) command()   {}
+
+// When is a moment as it was typed, not yet tied to a clock: bot resolves it in the
+// kitchen's zone.
+type When struct {
+	In      time.Duration // "in 2 h"; then the rest is unset
+	Days    int           // days from today: -1 "yesterday", 1 "tomorrow"
+	Weekday *time.Weekday // "fri": the next one, or for what was done the last one
+	Clock   *Clock        // "9:00"; nil: not said
+}
+
+// Clock is a time of day.
+type Clock struct{ Hour, Minute int }
+
+// Span is a stretch of days as it was typed: "last month", "this week", "october", "today".
+type Span struct {
+	Unit  string     // "day", "week", "month", "year"
+	Back  int        // how many units back: 0 this, 1 last
+	Month time.Month // a named month: the latest one that has begun; then Unit and Back are unset
+}

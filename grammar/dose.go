@@ -1,0 +1,539 @@
+package grammar
+
+import (
+	"math"
+	"strconv"
+	"strings"
+	"time"
+
+	"salthand/cure"
+)
+
+// field is one thing that a dose phrase may say once.
+type field uint8
+
+const (
+	weightField field = iota
+	cutField
+	methodField
+	daysField
+	agentField
+	nitriteField
+	nitrateField
+	jarField
+	targetField
+	saltField
+	sugarField
+	ascorbateField
+	thickField
+	skinField
+	boneField
+	heatedField
+	heatField
+	waterField
+	pumpField
+	coverField
+	fields
+)
+
+// stretch is a place in the text, in bytes.
+type stretch struct{ start, end int }
+
+// draft is a dose phrase under way.
+type draft struct {
+	Dose
+	said  [fields]stretch // where each thing was said; end 0: not yet
+	cover bool            // "cover" without an amount
+	bone  string          // "bone in", "boneless"
+}
+
+func (d *draft) has(f field) bool { return d.said[f].end > 0 }
+
+// set notes that f was said at the tokens from..to, or returns the error that it was said before.
+func (r *reading) set(f field, at stretch) error {
+	if old := r.draft.said[f]; old.end > 0 {
+		e := r.fail("twice", at)
+		e.Other = r.text[old.start:old.end]
+		return e
+	}
+	r.draft.said[f] = at
+	return nil
+}
+
+// take folds one item, which stands in toks[from:to], into the draft.
+func (r *reading) take(it *item, from, to int) error {
+	at := stretch{r.toks[from].start, r.toks[to-1].end}
+	d := &r.draft
+	switch {
+	case it.Amount != nil:
+		return r.amount(it.Amount, "", from, to)
+	case it.Led != nil:
+		return r.led(it.Led, from, to)
+	case it.Share != nil:
+		return r.share(it.Share, from, to)
+	case it.Agent != nil:
+		return r.agent(it.Agent, at)
+	case it.Cut != "":
+		d.Cut = it.Cut
+		return r.set(cutField, at)
+	case it.Method != "":
+		return r.method(map[string]cure.Method{"dry rub": cure.DryRub, "ground": cure.Ground}[it.Method], at)
+	case it.Flag != "":
+		return r.flag(it.Flag, at)
+	case it.Jar != "":
+		d.Jar = it.Jar
+		return r.set(jarField, at)
+	case it.Vague != "":
+		return r.vague(it.Vague, at)
+	}
+	return r.ask("spoon", at) // it.Spoon
+}
+
+func (r *reading) method(m cure.Method, at stretch) error {
+	if m == cure.Injection && r.draft.Method.Value == cure.InjectionCover {
+		return nil
+	}
+	if err := r.set(methodField, at); err != nil {
+		return err
+	}
+	r.draft.Method = cure.Typed(m)
+	return nil
+}
+
+func (r *reading) flag(name string, at stretch) error {
+	d := &r.draft
+	switch name {
+	case "skin on", "skin off":
+		d.SkinOn = cure.Typed(name == "skin on")
+		return r.set(skinField, at)
+	case "heated", "not heated":
+		d.Heated = cure.Typed(name == "heated")
+		return r.set(heatedField, at)
+	}
+	d.bone = name
+	return r.set(boneField, at)
+}
+
+// agent folds "no 2 6.25% + 4%".
+func (r *reading) agent(a *agent, at stretch) error {
+	d := &r.draft
+	if err := r.set(agentField, at); err != nil {
+		return err
+	}
+	d.Kind = map[string]cure.AgentKind{noCure: cure.NoCure, no1: cure.No1, no2: cure.No2, nitritedSalt: cure.NitritedSalt}[a.Name]
+	for i, s := range []struct{ number, of string }{{a.First, a.FirstOf}, {a.Second, a.SecondOf}} {
+		if s.number == "" {
+			continue
+		}
+		nitrate := s.of == "nitrate" || s.of == "" && i == 1
+		if err := r.strength(s.number, nitrate, at); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (r *reading) strength(typed string, nitrate bool, at stretch) error {
+	n, err := r.number(typed, at)
+	if err != nil {
+		return err
+	}
+	share := cure.Fraction(n.times(0.01))
+	if nitrate {
+		r.draft.Nitrate = cure.Typed(share)
+		return r.set(nitrateField, at)
+	}
+	r.draft.Nitrite = cure.Typed(share)
+	return r.set(nitriteField, at)
+}
+
+// led folds a word and the amount after it.
+func (r *reading) led(l *led, from, to int) error {
+	d, word := &r.draft, stretch{r.toks[from].start, r.toks[from].end}
+	all := stretch{word.start, r.toks[to-1].end}
+	a := l.Amount
+	liquid := a != nil && (a.Volume != "" || a.Mass != "" && a.MassOf == "water")
+	mass := a != nil && a.Mass != "" && (a.MassOf == "" || a.MassOf == "water")
+	switch {
+	case l.Word == "brine":
+		if err := r.method(cure.CoverBrine, word); err != nil {
+			return err
+		}
+		if liquid {
+			return r.liquid(&d.Water, waterField, a, from+1, to)
+		}
+	case l.Word == "cover" && (liquid || mass):
+		return r.liquid(&d.Cover, coverField, a, from, to)
+	case l.Word == "cover":
+		d.cover = true
+		if a == nil {
+			return nil
+		}
+	case (l.Word == "in" || l.Word == "water") && (liquid || mass):
+		return r.liquid(&d.Water, waterField, a, from, to)
+	case l.Word == "at" && a != nil && a.Degree != "":
+		return r.amount(a, "at", from, to)
+	case l.Word == "thick" && a != nil && a.Length != "":
+		return r.amount(a, "", from, to)
+	default:
+		return r.stray(all)
+	}
+	if a == nil {
+		return nil
+	}
+	return r.amount(a, "", from+1, to)
+}
+
+// liquid folds an amount of water or pickle.
+func (r *reading) liquid(into *cure.Given[cure.Gram], f field, a *amount, from, to int) error {
+	at := stretch{r.toks[from].start, r.toks[to-1].end}
+	var v cure.Gram
+	var err error
+	if a.Volume != "" {
+		v, err = r.volume(a, from, to)
+	} else {
+		if a.Each != "" || len(a.More) > 0 {
+			return r.fail("not a number", at)
+		}
+		if a.Mass == "oz" && a.Ounces == "" {
+			return r.ounces(from, to)
+		}
+		v, err = r.mass(part{a.Number, "", a.Mass, a.Small, a.Ounces}, from, to)
+	}
+	if err != nil {
+		return err
+	}
+	*into = cure.Typed(v)
+	return r.set(f, at)
+}
+
+// share folds "salt 2.5%" and "pump 10%".
+func (r *reading) share(s *share, from, to int) error {
+	at := stretch{r.toks[from].start, r.toks[to-1].end}
+	if s.Number == "" {
+		if s.Word != "inject" {
+			return r.stray(at)
+		}
+		return r.method(cure.Injection, at)
+	}
+	return r.level(s.Number, s.Level, s.Word, s.OnTop, at)
+}
+
+// level folds a per cent, a gram per kilogram or a ppm of something.
+func (r *reading) level(typed, unit, of string, onTop bool, at stretch) error {
+	d := &r.draft
+	n, err := r.number(typed, at)
+	if err != nil {
+		return err
+	}
+	ppm := n.times(map[string]float64{"%": 10000, "g/kg": 1000, "ppm": 1}[unit])
+	if ppm >= 1e6 || unit == "%" && n.times(1) >= 100 {
+		return r.fail("too big", at)
+	}
+	share := cure.Fraction(n.times(map[string]float64{"%": 0.01, "g/kg": 0.001, "ppm": 0.000001}[unit]))
+	switch {
+	case of == "salt" && unit != "ppm":
+		d.Salt, d.SaltOnTop = cure.Typed(share), onTop
+		return r.set(saltField, at)
+	case onTop:
+	case of == "sugar" && unit != "ppm":
+		d.Sugar = cure.Typed(share)
+		return r.set(sugarField, at)
+	case of == "erythorbate":
+		d.Ascorbate = cure.Typed(cure.PPM(ppm))
+		return r.set(ascorbateField, at)
+	case of == "inject" && unit == "%":
+		d.Pump = cure.Typed(share)
+		if err := r.set(pumpField, at); err != nil {
+			return err
+		}
+		if d.Method.Value == cure.Injection {
+			return nil // "inject, 10% pump"
+		}
+		return r.method(cure.Injection, at)
+	case of == "nitrite" && unit == "%", of == "nitrate" && unit == "%":
+		return r.strength(typed, of == "nitrate", at)
+	case unit == "ppm" && (of == "" || of == "nitrite"):
+		d.Target = cure.Typed(cure.PPM(ppm))
+		return r.set(targetField, at)
+	case of == "nitrate":
+		return r.fail("nitrate", at)
+	case of == "" && unit != "ppm":
+		return r.fail("of what", at)
+	}
+	return r.fail("unit", at)
+}
+
+// amount folds a number with its unit. after is "at" where that word leads it.
+func (r *reading) amount(a *amount, after string, from, to int) error {
+	d := &r.draft
+	at := stretch{r.toks[from].start, r.toks[to-1].end}
+	if a.Each != "" && a.Mass == "" {
+		return r.fail("not a number", at)
+	}
+	switch {
+	case a.Mass != "" && a.MassOf == "water":
+		return r.liquid(&d.Water, waterField, a, from, to)
+	case a.Mass != "" && a.MassOf != "":
+		if code := saltCodes[a.MassOf]; code != "" {
+			return r.fail(code, at)
+		}
+		return r.fail("amount", at)
+	case a.Mass != "":
+		return r.pieces(a, from, to)
+	case a.Level != "" && a.Agent != nil:
+		return r.rate(a, at)
+	case a.Level != "":
+		if !isName(a.Of) {
+			return r.vague(a.Of, at)
+		}
+		return r.level(a.Number, a.Level, a.Of, a.OnTop, at)
+	case a.Volume != "":
+		return r.liquid(&d.Water, waterField, a, from, to)
+	case a.Span != "":
+		n, err := r.number(a.Number, at)
+		if err != nil {
+			return err
+		}
+		h := n.times(map[string]float64{"min": 1.0 / 60, "h": 1, "d": 24, "w": 168}[a.Span])
+		if h > 24*731 {
+			return r.fail("too big", at)
+		}
+		d.Days = cure.Typed(time.Duration(math.Round(h*3600)) * time.Second)
+		return r.set(daysField, at)
+	case a.Length != "":
+		n, err := r.number(a.Number, at)
+		if err != nil {
+			return err
+		}
+		mm := n.times(factors[a.Length])
+		if mm > 1000 {
+			return r.fail("too big", at)
+		}
+		d.Thickness = cure.Typed(cure.Millimetre(mm))
+		return r.set(thickField, at)
+	case a.Degree != "":
+		if after != "at" && to < len(r.toks) && isSalt(r.toks[to].kind) {
+			return r.ask("spoon", at) // "2 c no 1": cups?
+		}
+		t, err := r.degrees(a.Number, a.Degree, at)
+		if err != nil {
+			return err
+		}
+		d.Temperature = cure.Typed(t)
+		return r.set(heatField, at)
+	}
+	return r.ask("spoon", at)
+}
+
+// isName reports whether of is a substance that a level can be of; else it is a vague name.
+func isName(of string) bool {
+	switch of {
+	case "", "salt", "sugar", "erythorbate", "nitrite", "nitrate", "inject":
+		return true
+	}
+	return false
+}
+
+// rate folds "0.25% no 1".
+func (r *reading) rate(a *amount, at stretch) error {
+	d := &r.draft
+	if a.Level == "ppm" {
+		return r.ask("ppm", at)
+	}
+	n, err := r.number(a.Number, at)
+	if err != nil {
+		return err
+	}
+	share := cure.Fraction(n.times(map[string]float64{"%": 0.01, "g/kg": 0.001}[a.Level]))
+	if share >= 1 {
+		return r.fail("too big", at)
+	}
+	if d.Kind == cure.NoCure || a.Agent.Name == noCure {
+		return r.fail("unit", at)
+	}
+	if err := r.agent(a.Agent, at); err != nil {
+		return err
+	}
+	d.Rate = cure.Typed(share)
+	return r.set(targetField, at)
+}
+
+const maxMass = 10_000_000 // g; beyond any kitchen
+
+// pieces folds the weight of the meat.
+func (r *reading) pieces(a *amount, from, to int) error {
+	at := stretch{r.toks[from].start, r.toks[to-1].end}
+	r.weighed = true // even if doubtful
+	var out []cure.Gram
+	parts := append([]part{{a.Number, a.Each, a.Mass, a.Small, a.Ounces}}, a.More...)
+	for _, p := range parts {
+		count := 1
+		if p.Each != "" {
+			n, err := strconv.Atoi(p.Number)
+			if err != nil || n < 1 || n > 200 {
+				return r.fail("not a number", at)
+			}
+			count, p.Number = n, p.Each
+		}
+		end := from + 1
+		for end < to && r.toks[end].kind != plusKind {
+			end++
+		}
+		g, err := r.mass(p, from, end)
+		if err != nil {
+			return err
+		}
+		for range count {
+			out = append(out, g)
+		}
+		from = end + 1
+	}
+	if len(out) > 200 {
+		return r.fail("too big", at)
+	}
+	if err := r.set(weightField, at); err != nil {
+		return err
+	}
+	r.draft.Pieces = out
+	return nil
+}
+
+// mass reads "3 lb 5 oz", which stands in toks[from:to].
+func (r *reading) mass(p part, from, to int) (cure.Gram, error) {
+	at := stretch{r.toks[from].start, r.toks[to-1].end}
+	switch p.Mass {
+	case "t":
+		return 0, r.ask("t", at)
+	case hashDoubt:
+		return 0, r.ask("hash", at)
+	}
+	n, err := r.number(p.Number, at)
+	if err != nil {
+		return 0, err
+	}
+	if err := r.thousands(n, p.Number, p.Mass, from, to); err != nil {
+		return 0, err
+	}
+	g := n.times(factors[p.Mass])
+	if p.Small != "" {
+		small, err := r.number(p.Small, at)
+		if err != nil {
+			return 0, err
+		}
+		if p.Ounces == "t" || p.Ounces == hashDoubt {
+			return 0, r.ask("t", at)
+		}
+		if strings.ContainsAny(p.Small, ",") && r.toks[to-1].start == r.toks[to-1].end {
+			return 0, r.fail("not a number", at)
+		}
+		if !(p.Mass == "lb" && p.Ounces == "oz" || p.Mass == "kg" && p.Ounces == "g") {
+			e := r.fail("twice", at)
+			e.Other = p.Number + " " + p.Mass
+			return 0, e
+		}
+		if p.Mass == "lb" && small.times(1) >= 16 || p.Mass == "kg" && small.times(1) >= 1000 {
+			return 0, r.fail("too big", at)
+		}
+		if n.digits == "" { // whole pounds and fractions of an ounce in one product: exact
+			g = n.times(factors[p.Mass])
+		}
+		g += small.times(factors[p.Ounces])
+	}
+	if g > maxMass {
+		return 0, r.fail("too big", at)
+	}
+	return cure.Gram(g), nil
+}
+
+// volume reads "1 us gal" as grams of water.
+func (r *reading) volume(a *amount, from, to int) (cure.Gram, error) {
+	at := stretch{r.toks[from].start, r.toks[to-1].end}
+	n, err := r.number(a.Number, at)
+	if err != nil {
+		return 0, err
+	}
+	if err := r.thousands(n, a.Number, a.Volume, from, to); err != nil {
+		return 0, err
+	}
+	f, ok := factors[a.Volume]
+	if !ok {
+		return 0, r.ask(a.Volume, r.place(volumeKind, from, to))
+	}
+	g := n.times(f)
+	if g > maxMass {
+		return 0, r.fail("too big", at)
+	}
+	return cure.Gram(g), nil
+}
+
+// degrees reads a temperature, which may be below zero.
+func (r *reading) degrees(typed, unit string, at stretch) (cure.Celsius, error) {
+	digits := strings.TrimLeft(typed, "-−")
+	n, ok := readNumber(digits)
+	if !ok {
+		return 0, r.fail("not a number", at)
+	}
+	t := n.times(1)
+	if digits != typed {
+		t = -t
+	}
+	if unit == "f" {
+		t = (t - 32) * 5 / 9
+	}
+	if t < -60 || t > 300 {
+		return 0, r.fail("too big", at)
+	}
+	return cure.Celsius(t), nil
+}
+
+// number reads a number above zero.
+func (r *reading) number(typed string, at stretch) (number, error) {
+	digits := strings.TrimLeft(typed, "-−")
+	if digits != typed {
+		return number{}, r.fail("negative", at)
+	}
+	n, ok := readNumber(digits)
+	if !ok {
+		return n, r.fail("not a number", at)
+	}
+	switch v := n.times(1); {
+	case v == 0:
+		return n, r.fail("zero", at)
+	case v > 1e9:
+		return n, r.fail("too big", at)
+	}
+	return n, nil
+}
+
+// thousands asks which of two numbers "1.250" is, unless one is beyond any kitchen.
+func (r *reading) thousands(n number, typed, unit string, from, to int) error {
+	if n.other == "" {
+		return nil
+	}
+	if f, ok := factors[unit]; ok && (number{digits: n.other}).times(f) > maxMass {
+		return nil
+	}
+	at := r.place(numberKind, from, to)
+	for i := from; i < to; i++ {
+		if r.toks[i].kind == numberKind && r.toks[i].value == typed {
+			at = stretch{r.toks[i].start, r.toks[i].end}
+			break
+		}
+	}
+	small := strings.TrimRight(n.digits, "0")
+	small = strings.TrimSuffix(small, ".")
+	if i := strings.IndexByte(small, '.'); i >= 0 && len(small)-i-1 == 3 {
+		small += "0" // four digits after the mark have one reading only
+	}
+	q := r.ask("thousands", at)
+	for _, v := range []string{small, n.other} {
+		q.Choices = append(q.Choices, Choice{v + " " + unit, r.replaced(at, v)})
+	}
+	return q
+}
+
+// ounces asks whether ounces of water are of volume or of weight.
+func (r *reading) ounces(from, to int) error {
+	return r.ask("oz", r.place(massKind, from, to))
+}

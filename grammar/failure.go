@@ -1,0 +1,277 @@
+package grammar
+
+import (
+	"slices"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/alecthomas/participle/v2/lexer"
+)
+
+// saltCodes are names of salts that are no dose yet: each is an error of its own.
+var saltCodes = map[string]string{"saltpetre": "saltpetre", "potassium": "potassium", "celery": "celery", "nitrite": "nitrite", "nitrate": "nitrate"}
+
+// isSalt reports whether a token names a curing salt or may do so.
+func isSalt(k lexer.TokenType) bool {
+	return k == agentKind || k == vagueKind || k == nitriteKind || k == nitrateKind
+}
+
+// fail makes an error at a place.
+func (r *reading) fail(code string, at stretch) *Error {
+	return &Error{Code: code, Column: column(r.text, at.start), Width: utf8.RuneCountInString(r.text[at.start:at.end]), Token: r.text[at.start:at.end]}
+}
+
+// stray is an error for a word that says nothing where it stands.
+func (r *reading) stray(at stretch) error { return r.fail("of what", at) }
+
+// vague turns the name of a salt that is not clear into a question, or into an error.
+func (r *reading) vague(name string, at stretch) error {
+	r.cured = true
+	if code := saltCodes[name]; code != "" {
+		return r.fail(code, at)
+	}
+	return r.ask(name, at)
+}
+
+// ask makes a question at a place, with its choices.
+func (r *reading) ask(code string, at stretch) *Question {
+	q := &Question{Code: code, Column: column(r.text, at.start), Width: utf8.RuneCountInString(r.text[at.start:at.end]), Token: r.text[at.start:at.end]}
+	offer := func(label, text string) { q.Choices = append(q.Choices, Choice{label, r.replaced(at, text)}) }
+	number, _, _ := strings.Cut(q.Token, " ")
+	switch code {
+	case "gal":
+		q.Code = "gallon"
+		offer("us gal", "us gal")
+		offer("imp gal", "imp gal")
+	case "qt":
+		q.Code = "quart"
+		offer("us qt", "us qt")
+		offer("imp qt", "imp qt")
+	case "fl oz":
+		q.Code = "fluid ounce"
+		offer("us fl oz", "us fl oz")
+		offer("imp fl oz", "imp fl oz")
+	case "oz":
+		q.Code = "ounce"
+		offer("us fl oz", "us fl oz")
+		offer("imp fl oz", "imp fl oz")
+		offer("oz weight", "oz weight")
+	case "pink salt", misspelt:
+		at.start, at.end = r.salt(at)
+		offer(no1, no1)
+		offer(no2, no2)
+		offer(nitritedSalt, nitritedSalt)
+	case "spoon":
+		if salt := r.agentIn(at); salt != "" {
+			offer("weigh it", salt)
+		}
+	case "hash":
+		number = strings.TrimSpace(q.Token[:strings.IndexByte(q.Token, '#')])
+		small := strings.TrimSpace(q.Token[strings.IndexByte(q.Token, '#')+1:])
+		offer("no "+small, number+" lb, no "+small+",")
+		offer(number+" lb "+small+" oz", number+" lb "+small+" oz")
+	case minced:
+		offer("ground pork", "ground pork")
+		offer("ground beef", "ground beef")
+	case "ppm":
+		number, rest, _ := strings.Cut(q.Token, "ppm")
+		offer(strings.TrimSpace(number)+" ppm nitrite", strings.TrimSpace(number)+" ppm,"+rest)
+	}
+	return q
+}
+
+// salt widens the place of a vague name from "2.5% pink salt" to the words themselves.
+func (r *reading) salt(at stretch) (int, int) {
+	for _, t := range r.toks {
+		if t.start >= at.start && t.end <= at.end && isSalt(t.kind) {
+			if i := slices.Index(r.toks, t); t.value == misspelt && i+1 < len(r.toks) && r.toks[i+1].kind == saltKind {
+				return t.start, r.toks[i+1].end // "nitritted salt"
+			}
+			return t.start, t.end
+		}
+	}
+	return at.start, at.end
+}
+
+// agentIn is the curing salt that stands at a place: "" if none.
+func (r *reading) agentIn(at stretch) string {
+	for _, t := range r.toks {
+		if t.start >= at.start && t.end <= at.end && t.kind == agentKind {
+			return t.value
+		}
+	}
+	return ""
+}
+
+// replaced is the text with another word at a place.
+func (r *reading) replaced(at stretch, word string) string {
+	return tidy(r.text[:at.start] + word + r.text[at.end:])
+}
+
+// tidy takes out doubled separators and blanks.
+func tidy(s string) string {
+	for _, p := range [][2]string{{"\n", " "}, {"  ", " "}, {" ,", ","}, {",,", ","}, {", ,", ","}} {
+		for strings.Contains(s, p[0]) {
+			s = strings.ReplaceAll(s, p[0], p[1])
+		}
+	}
+	return strings.Trim(s, " ,;")
+}
+
+// place is where the first token of a kind stands in toks[from:to].
+func (r *reading) place(k lexer.TokenType, from, to int) stretch {
+	for _, t := range r.toks[from:to] {
+		if t.kind == k {
+			return stretch{t.start, t.end}
+		}
+	}
+	return stretch{r.toks[from].start, r.toks[to-1].end}
+}
+
+// within is where the last token of a kind stands in a stretch of the text.
+func (r *reading) within(at stretch, k lexer.TokenType) stretch {
+	found := at
+	for _, t := range r.toks {
+		if t.kind == k && t.start >= at.start && t.end <= at.end {
+			found = stretch{t.start, t.end}
+		}
+	}
+	return found
+}
+
+// worst is the one failure to answer: a question before an error, a clause that can't be
+// read before a number that can't be; among equals the first.
+func (r *reading) worst() error {
+	for _, d := range r.doubts {
+		if q, ok := d.(*Question); ok {
+			return q
+		}
+	}
+	var e *Error
+	if len(r.wrong) > 0 {
+		e = r.misfit(r.wrong[0])
+	} else {
+		e = r.doubts[0].(*Error)
+	}
+	e.Near = true
+	if e.Example == "" && !r.plain {
+		e.Example = r.example(e)
+	}
+	return e
+}
+
+// misfit names what is wrong with a clause.
+func (r *reading) misfit(w *wrong) *Error {
+	t := r.toks[w.bad]
+	at := stretch{t.start, t.end}
+	if t.kind == numberKind {
+		if w.bad+1 < w.to && r.toks[w.bad+1].kind == wordKind {
+			next := r.toks[w.bad+1]
+			e := r.fail("unknown unit", stretch{next.start, next.end})
+			e.Suggest = nearest(next.value, unitNames)
+			return e
+		}
+		e := r.fail("no unit", at)
+		return e
+	}
+	if t.kind == oddKind {
+		return r.fail("unknown mark", at)
+	}
+	if r.draft.Cut == "" && t.kind == wordKind {
+		e := r.fail("unknown cut", at)
+		e.Suggest = nearest(t.value, cutNames())
+		return e
+	}
+	e := r.fail("unknown word", at)
+	e.Suggest = nearest(t.value, clauseNames())
+	return e
+}
+
+var unitNames = []string{"kg", "g", "lb", "oz", "days", "day", "weeks", "week", "hours", "litres", "cm", "mm", "inch", "ppm", "percent"}
+
+func cutNames() []string {
+	var out []string
+	for _, c := range cuts {
+		out = append(out, c.ways...)
+	}
+	return out
+}
+
+// clauseNames are the words that a clause may be made of; no salt is among them.
+func clauseNames() []string {
+	out := []string{"brine", "inject", "pump", "cover", "salt", "sugar", "skin on", "skin off", "heated", "not heated", "thick", "water", "jar"}
+	for _, m := range methods {
+		out = append(out, m.ways...)
+	}
+	return out
+}
+
+// nearest are the names that word may have meant: at most four, those within two
+// letters, or one for a short word, nearest first.
+func nearest(word string, names []string) []string {
+	limit := 2
+	if len(word) <= 4 {
+		limit = 1
+	}
+	var out []string
+	for d := 0; d <= limit; d++ {
+		for _, n := range names {
+			for _, w := range strings.Fields(n) {
+				if len(out) < 4 && distance(word, w, limit) == d && !slices.Contains(out, n) {
+					out = append(out, n)
+				}
+			}
+		}
+	}
+	return out
+}
+
+// example is the phrase with its first failing clause put right: with a word that is
+// valid there, or without the clause; or a phrase that always works.
+func (r *reading) example(e *Error) string {
+	at := r.bytes(e)
+	for _, s := range e.Suggest {
+		if text := r.replaced(at, s); readable(text) {
+			return text
+		}
+	}
+	if e.Code == "no unit" {
+		for _, unit := range []string{" days", " kg"} {
+			if text := r.replaced(stretch{at.end, at.end}, unit); readable(text) {
+				return text
+			}
+		}
+	}
+	if text := r.replaced(at, ""); readable(text) {
+		return text
+	}
+	for len(r.wrong) > 0 {
+		w := r.wrong[0]
+		if text := r.replaced(stretch{r.toks[w.from].start, r.toks[w.to-1].end}, ""); readable(text) {
+			return text
+		}
+		break
+	}
+	return example
+}
+
+// bytes is the place of an error in bytes.
+func (r *reading) bytes(e *Error) stretch {
+	start, n := len(r.text), 0
+	for i := range r.text {
+		if n == e.Column-1 {
+			start = i
+			break
+		}
+		n++
+	}
+	return stretch{start, start + len(e.Token)}
+}
+
+// readable reports whether text is a whole dose phrase.
+func readable(text string) bool {
+	r := reading{text: text, plain: true}
+	p, err := r.line()
+	_, ok := p.Command.(Dose)
+	return ok && err == nil
+}

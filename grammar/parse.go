@@ -1,0 +1,72 @@
+// Package grammar turns one typed line into a command.
+package grammar
+
+import "unicode/utf8"
+
+// Setting is what a kitchen's record says of how its people type. The zero Setting reads
+// English with either decimal mark.
+type Setting struct {
+	Open   *Open // the question that is open in this conversation, for this person
+	Thread bool  // the line stands in a batch's thread
+}
+
+// Open is a question that waits for an answer.
+type Open struct {
+	Choices []Choice
+	Append  string // not "": a reply that is none of the choices is appended to this phrase as a clause
+}
+
+// Choice is one answer to a question and the whole phrase that it makes.
+type Choice struct {
+	Label  string // what to type: "us gal"
+	Phrase string // the asked phrase, corrected
+}
+
+// Question is a phrase with two readings, or one that lacks something: one of Choices, to pick.
+type Question struct {
+	Code          string // "gallon", "thousands", "pink salt", "spoon", "method", …
+	Column, Width int    // place in the text, in runes from 1; Width 0: nowhere
+	Token         string // the text at the place
+	Choices       []Choice
+	Append        string // as in Open
+}
+
+func (q *Question) Error() string { return "grammar: question: " + q.Code }
+
+// Error is a phrase that can't be read.
+type Error struct {
+	Code          string   // "unknown word", "twice", "unknown cut", "not a number", "too long", …
+	Column, Width int      // place in the text, in runes from 1
+	Token         string   // the text at the place
+	Other         string   // "twice": the first value
+	Suggest       []string // did you mean; only words that are valid in this place
+	Example       string   // one phrase that would work here, close to what was typed
+	Near          bool     // a weight and a cut, cure or method were understood: worth an answer in the cure channel
+}
+
+func (e *Error) Error() string { return "grammar: " + e.Code + " at " + e.Token }
+
+// Parse reads one line. What is no business of the bot is Chatter, without an error. The
+// error is a *Question or an *Error.
+//
+// Words of poisoning come before everything else, then the answer to an open question, then
+// commands, then doses; what was left of a dose phrase that could not be read, and tells of
+// something gone wrong, is a Mishap.
+func Parse(text string, set Setting) (Phrase, error) {
+	if len(text) > maxText {
+		if poisoned(words(text[:min(len(text), 4*maxText)])) {
+			return Phrase{Command: Emergency{}}, nil
+		}
+		return Phrase{}, &Error{Code: "too long", Column: 1, Width: utf8.RuneCountInString(text), Example: example}
+	}
+	if set.Open != nil {
+		if p, err, ok := answer(text, set); ok {
+			return p, err
+		}
+	}
+	r := reading{text: text, thread: set.Thread}
+	return r.line()
+}
+
+// example is a phrase that always works.
+const example = "3.2 kg pork belly, dry rub, 7 days"

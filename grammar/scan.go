@@ -1,0 +1,294 @@
+package grammar
+
+import (
+	"strings"
+)
+
+// scan turns pieces into tokens: words of the trade, units after numbers, numbers with
+// their fractions. Line breaks, commas and semicolons become separators.
+type scan struct {
+	text     string
+	pieces   []piece
+	toks     []token
+	compared int // words that a possible typo was held against
+}
+
+func (s *scan) run() []token {
+	s.toks = make([]token, 0, len(s.pieces)+1)
+	for i := 0; i < len(s.pieces); {
+		if s.pieces[i].line && len(s.toks) > 0 {
+			s.toks = append(s.toks, token{kind: sepKind, start: s.pieces[i].start, end: s.pieces[i].start})
+		}
+		i += s.step(i)
+	}
+	return s.toks
+}
+
+// emit appends a token over pieces[i:i+n] and returns n.
+func (s *scan) emit(e entry, i, n int) int {
+	if e.kind != fillerKind {
+		s.toks = append(s.toks, token{e.kind, e.value, s.pieces[i].start, s.pieces[i+n-1].end})
+	}
+	return n
+}
+
+// last reports whether the token just emitted is a number.
+func (s *scan) afterNumber() bool {
+	return len(s.toks) > 0 && s.toks[len(s.toks)-1].kind == numberKind
+}
+
+func (s *scan) at(i int) piece {
+	if i < 0 || i >= len(s.pieces) {
+		return piece{}
+	}
+	return s.pieces[i]
+}
+
+// step reads what begins at pieces[i] and returns how many pieces it took.
+func (s *scan) step(i int) int {
+	p := s.pieces[i]
+	if s.afterNumber() && !p.line {
+		if n := s.unit(i); n > 0 {
+			return n
+		}
+	}
+	if n := s.agent(i); n > 0 {
+		return n
+	}
+	switch p.kind {
+	case numberRaw, fractionRaw, vulgarRaw:
+		return s.number(i)
+	case clockRaw:
+		return s.emit(entry{clockKind, p.text}, i, 1)
+	case lettersRaw:
+		return s.word(i)
+	}
+	switch p.text {
+	case ",", ";":
+		return s.emit(entry{sepKind, p.text}, i, 1)
+	case "+", "&":
+		return s.emit(entry{plusKind, "+"}, i, 1)
+	case ".", ":", "?", "!":
+		return 1
+	case "-", "−":
+		if touches(p, s.at(i+1)) && s.at(i+1).kind == numberRaw {
+			return s.number(i)
+		}
+		if s.at(i-1).kind == lettersRaw && s.at(i+1).kind == lettersRaw && touches(s.at(i-1), p) && touches(p, s.at(i+1)) {
+			return 1 // "dry-rub"
+		}
+	}
+	return s.emit(entry{oddKind, p.text}, i, 1)
+}
+
+// number reads digits, with the sign before and the fraction after them, and keeps the text.
+func (s *scan) number(i int) int {
+	n := 1
+	if s.pieces[i].kind == oddKind || s.pieces[i].text == "-" || s.pieces[i].text == "−" {
+		n = 2
+	}
+	last := s.pieces[i+n-1]
+	if last.kind == numberRaw && isDigits(last.text) {
+		next := s.at(i + n)
+		switch {
+		case next.line:
+		case next.kind == vulgarRaw, next.kind == fractionRaw && !touches(last, next):
+			n++
+		case next.text == "-" && touches(last, next) && s.at(i+n+1).kind == fractionRaw && touches(next, s.at(i+n+1)):
+			n += 2
+		}
+	}
+	start, end := s.pieces[i].start, s.pieces[i+n-1].end
+	s.toks = append(s.toks, token{numberKind, s.text[start:end], start, end})
+	s.bareOunces(i, n)
+	return n
+}
+
+func isDigits(t string) bool {
+	for i := range len(t) {
+		if t[i] < '0' || t[i] > '9' {
+			return false
+		}
+	}
+	return t != ""
+}
+
+// bareOunces gives the number that was just read its unit where none is typed but one is
+// meant: "10 lb 15" and "2kg500".
+func (s *scan) bareOunces(i, n int) {
+	k := len(s.toks)
+	if k < 3 || s.toks[k-2].kind != massKind || s.toks[k-3].kind != numberKind {
+		return
+	}
+	if k > 4 && s.toks[k-4].kind == massKind { // "10 lb 5 oz 3"
+		return
+	}
+	last, end := s.pieces[i+n-1], s.pieces[i+n-1].end
+	unit := ""
+	switch next := s.at(i + n); {
+	case s.toks[k-2].value == "kg" && s.toks[k-2].end == s.toks[k-1].start && isDigits(last.text) && len(last.text) == 3:
+		unit = "g"
+	case s.toks[k-2].value != "lb":
+	case next.kind == 0, next.line, next.text == "+", next.text == ",", next.text == ";":
+		unit = "oz"
+	case next.kind == lettersRaw && !touches(last, next):
+		if e, _ := lexicon.find(s.pieces[i+n:], false, &s.compared); e != nil && e.kind == cutKind {
+			unit = "oz"
+		}
+	}
+	if unit != "" && !(unit == "g" && s.unit2(i+n)) {
+		s.toks = append(s.toks, token{massKind, unit, end, end})
+	}
+}
+
+// unit2 reports whether a unit begins at pieces[i].
+func (s *scan) unit2(i int) bool {
+	if s.at(i).kind != lettersRaw || s.at(i).line {
+		return s.at(i).text == "%" || s.at(i).text == "\""
+	}
+	e, _ := unitWords.find(s.pieces[i:], false, &s.compared)
+	return e != nil
+}
+
+// unit reads the unit of the number before it.
+func (s *scan) unit(i int) int {
+	p := s.pieces[i]
+	switch p.text {
+	case "%":
+		return s.emit(entry{percentKind, "%"}, i, 1)
+	case "‰":
+		return s.emit(entry{levelKind, "g/kg"}, i, 1)
+	case "\"", "”", "″":
+		return s.emit(entry{lengthKind, "in"}, i, 1)
+	case "×", "*":
+		if s.at(i+1).kind == numberRaw {
+			return s.emit(entry{timesKind, "x"}, i, 1)
+		}
+	case "°", "º":
+		if w := s.at(i + 1).word; w == "c" || w == "f" {
+			return s.emit(entry{degreeKind, w}, i, 2)
+		}
+	case "#":
+		return s.hash(i)
+	}
+	if p.kind != lettersRaw {
+		return 0
+	}
+	if n := s.perKilo(i); n > 0 {
+		return n
+	}
+	e, n := unitWords.find(s.pieces[i:], false, &s.compared)
+	switch {
+	case e == nil:
+		return 0
+	case e.value == "in" && s.at(i+n).kind == numberRaw: // "brisket 2 in 4 l"
+		return 0
+	case e.kind == timesKind && s.at(i+n).kind != numberRaw:
+		return 0
+	}
+	return s.emit(*e, i, n)
+}
+
+// perKilo reads "g/kg" and "mg per kg".
+func (s *scan) perKilo(i int) int {
+	unit := s.pieces[i].word
+	if unit != "g" && unit != "mg" {
+		return 0
+	}
+	if per := s.at(i + 1); per.text != "/" && per.word != "per" {
+		return 0
+	}
+	if w := s.at(i + 2).word; w != "kg" && w != "kilo" {
+		return 0
+	}
+	if unit == "mg" {
+		return s.emit(entry{ppmKind, "ppm"}, i, 3)
+	}
+	return s.emit(entry{levelKind, "g/kg"}, i, 3)
+}
+
+// hash reads a "#" after a number: pounds, or pounds that may be a cure ("9#1").
+func (s *scan) hash(i int) int {
+	next := s.at(i + 1)
+	if (next.text == "1" || next.text == "2") && !next.line && !s.unit2(i+2) &&
+		s.at(i+2).kind != fractionRaw && s.at(i+2).kind != vulgarRaw {
+		return s.emit(entry{massKind, hashDoubt}, i, 2)
+	}
+	return s.emit(entry{massKind, "lb"}, i, 1)
+}
+
+// hashDoubt is the unit of "9#1".
+const hashDoubt = "#"
+
+// agent reads the ways of saying no. 1 and no. 2: "no 1", "#1", "cure 1", "pink salt no. 1".
+func (s *scan) agent(i int) int {
+	j, core, mark := i, false, false
+	if e, n := lexicon.find(s.pieces[i:], false, &s.compared); e != nil && e.kind == vagueKind && e.value == "pink salt" {
+		j, core = j+n, true
+	}
+	switch p := s.at(j); {
+	case p.text == "#":
+		j, mark = j+1, true
+	case p.word == "no" || p.word == "nr" || p.word == "nº" || p.word == "number":
+		j, mark = j+1, true
+		if s.at(j).text == "." || s.at(j).text == "#" {
+			j++
+		}
+	case p.word == "n" && s.at(j+1).text == "°":
+		j, mark = j+2, true
+	}
+	p := s.at(j)
+	if !core && !mark || p.text != "1" && p.text != "2" || p.line {
+		return 0
+	}
+	next := s.at(j + 1)
+	if touches(p, next) && (next.kind == lettersRaw || next.kind == vulgarRaw) || next.kind == vulgarRaw || next.text == "%" || next.text == "/" {
+		return 0
+	}
+	if !mark && s.unit2(j+1) { // "cure 2 kg belly"
+		return 0
+	}
+	name := no1
+	if p.text == "2" {
+		name = no2
+	}
+	return s.emit(entry{agentKind, name}, i, j-i+1)
+}
+
+// word looks up a word or several.
+func (s *scan) word(i int) int {
+	p := s.pieces[i]
+	e, n := lexicon.find(s.pieces[i:], true, &s.compared)
+	if e == nil {
+		if like := lookAlike(p.word); like != "" {
+			return s.emit(entry{vagueKind, misspelt}, i, 1)
+		}
+		return s.emit(entry{wordKind, p.word}, i, 1)
+	}
+	if e.kind == jarKind {
+		return s.jar(i, n)
+	}
+	if e.value == "x" && !(s.afterNumber() && s.at(i+1).kind == numberRaw) {
+		return s.emit(entry{wordKind, p.word}, i, 1)
+	}
+	return s.emit(*e, i, n)
+}
+
+// misspelt is the value of a word that may be the name of a salt.
+const misspelt = "misspelt"
+
+// jar reads the name after "jar": letters and digits that touch.
+func (s *scan) jar(i, n int) int {
+	s.emit(entry{jarKind, "jar"}, i, n)
+	j := i + n
+	for j < len(s.pieces) && (s.pieces[j].kind == lettersRaw || s.pieces[j].kind == numberRaw && isDigits(s.pieces[j].text)) &&
+		(j == i+n || touches(s.pieces[j-1], s.pieces[j])) {
+		j++
+	}
+	if j == i+n {
+		return n
+	}
+	start, end := s.pieces[i+n].start, s.pieces[j-1].end
+	s.toks = append(s.toks, token{nameKind, strings.ToUpper(s.text[start:end]), start, end})
+	return j - i
+}

@@ -1,0 +1,226 @@
+package grammar
+
+import "github.com/alecthomas/participle/v2/lexer"
+
+// entry is what one way of saying something means.
+type entry struct {
+	kind  lexer.TokenType
+	value string
+}
+
+// said lists the ways of saying one thing. Another language is another list.
+type said struct {
+	value string
+	ways  []string
+}
+
+// cuts leads from cooks' words to the canonical names of cure.
+var cuts = []said{
+	{"pork belly", []string{"pork belly", "belly", "bellies", "pork bellies", "slab of belly", "slab belly", "side pork", "panceta", "poitrine", "poitrine de porc"}},
+	{"pork loin", []string{"pork loin", "loin", "pork loins", "pork back", "back"}},
+	{"pork shoulder", []string{"pork shoulder", "shoulder", "pork shoulders"}},
+	{"pork butt", []string{"pork butt", "butt", "boston butt", "pork butts", "boston butts"}},
+	{"coppa", []string{"coppa", "capocollo", "capicola", "capicollo", "neck", "pork neck", "collar", "pork collar"}},
+	{"bone-in ham", []string{"bone in ham", "ham bone in", "ham on the bone", "fresh ham on the bone", "fresh ham bone in", "bone in fresh ham"}},
+	{"boneless ham", []string{"boneless ham", "ham", "hams", "fresh ham", "fresh hams", "ham boneless", "ham off the bone", "pork leg", "boneless fresh ham", "boneless pork leg", "jambon"}},
+	{"beef brisket", []string{"beef brisket", "brisket", "briskets", "beef briskets"}},
+	{"eye of round", []string{"eye of round", "beef eye of round", "eye round"}},
+	{"duck breast", []string{"duck breast", "duck breasts", "magret", "magrets"}},
+	{"turkey breast", []string{"turkey breast", "turkey breasts"}},
+	{"ground pork", []string{"ground pork", "pork mince", "minced pork", "sausage", "sausages", "pork sausage", "salami", "salame"}},
+	{"ground beef", []string{"ground beef", "beef mince", "minced beef"}},
+	{"ground venison", []string{"ground venison", "venison mince", "minced venison", "ground deer", "ground game"}},
+}
+
+// minced is meat whose animal was not said.
+const minced = "mince"
+
+var methods = []said{
+	{"dry rub", []string{"dry rub", "dry rubbed", "dry cure", "dry cured", "rub", "rubbed", "dry"}},
+	{"ground", []string{"ground", "minced"}},
+}
+
+// verbs of a batch: steps, and what else is typed in a thread.
+var steps = []said{
+	{"turn", []string{"turn", "turned", "flip", "flipped"}},
+	{"overhaul", []string{"overhaul", "overhauled"}},
+	{"top up", []string{"top up", "topped up"}},
+	{"take out", []string{"take out", "taken out", "took out", "out of the cure", "out of cure", "pulled"}},
+	{"rinse", []string{"rinse", "rinsed"}},
+	{"soak", []string{"soak", "soaked"}},
+	{"rest", []string{"rest", "rested"}},
+	{"pellicle", []string{"pellicle"}},
+	{"smoke", []string{"smoke", "smoked"}},
+	{"cook", []string{"cook", "cooked"}},
+	{"chill", []string{"chill", "chilled", "cooled"}},
+	{"hang", []string{"hang", "hung"}},
+	{"weigh", []string{"weigh", "weighed"}},
+	{"done", []string{"done"}},
+}
+
+var verbs = []said{
+	{"approve", []string{"approve", "approved"}},
+	{"decline", []string{"decline", "declined"}},
+	{"never mind", []string{"never mind", "nevermind"}},
+	{"start", []string{"start", "started"}},
+	{"finished", []string{"finished", "finish"}},
+	{"hold", []string{"hold"}},
+	{"release", []string{"release"}},
+	{"discard", []string{"discard", "discarded"}},
+	{"snooze", []string{"snooze"}},
+	{"remind", []string{"remind", "remind me to", "remind me"}},
+	{"due", []string{"due", "what is due", "what's due", "whats due"}},
+	{"hanging", []string{"hanging", "what is hanging", "what's hanging"}},
+	{"held", []string{"held", "what is held", "what's held"}},
+	{"who cured", []string{"who cured", "who cures"}},
+	{"what", []string{"what"}},
+	{"batch", []string{"batch"}},
+	{"region", []string{"region"}},
+	{"chef", []string{"chef"}},
+	{"weighing", []string{"weighing"}},
+	{"own approval", []string{"own approval"}},
+	{"cure scale", []string{"cure scale"}},
+	{"zone", []string{"zone", "time zone", "timezone"}},
+	{"help", []string{"help"}},
+	{"how much for", []string{"how much for", "how much cure for", "how much cure in", "how much cure on", "how much no cure for"}},
+	{"switch on", []string{"on"}},
+	{"switch off", []string{"off"}},
+	{"last", []string{"last"}},
+	{"this", []string{"this"}},
+}
+
+// salts are the words of curing salts and of what goes in with them. A misspelt one is
+// never forgiven.
+var salts = []struct {
+	kind lexer.TokenType
+	said
+}{
+	{agentKind, said{noCure, []string{"no cure", "without cure", "no nitrite", "salt only"}}},
+	{agentKind, said{nitritedSalt, []string{"nitrited salt", "nitrite salt", "nitrited curing salt", "nitrite curing salt", "sel nitrite", "sal nitrada", "pokelsalz", "nitritpokelsalz"}}},
+	{vagueKind, said{"pink salt", []string{"pink salt", "pink cure", "pink stuff", "curing salt", "curing salts", "cure", "tinted cure", "sal de cura", "sal rosa", "sel rose", "sel de salaison"}}},
+	{vagueKind, said{"saltpetre", []string{"saltpetre", "saltpeter", "salpetre", "salitre", "sal de nitro"}}},
+	{vagueKind, said{"potassium", []string{"potassium", "potassium nitrate", "potassium nitrite", "kno3", "e252", "e249"}}},
+	{vagueKind, said{"celery", []string{"celery", "celery powder", "celery salt", "celery juice"}}},
+	{nitriteKind, said{"nitrite", []string{"nitrite", "sodium nitrite", "nitrites"}}},
+	{nitrateKind, said{"nitrate", []string{"nitrate", "sodium nitrate", "nitrates"}}},
+	{saltKind, said{"salt", []string{"salt", "sea salt", "kosher salt", "table salt", "sal", "sel"}}},
+	{sugarKind, said{"sugar", []string{"sugar", "brown sugar", "white sugar", "cane sugar", "azucar", "sucre"}}},
+	{ascorbateKind, said{"erythorbate", []string{"erythorbate", "sodium erythorbate", "ascorbate", "sodium ascorbate"}}},
+	{onTopKind, said{"on top", []string{"on top"}}},
+}
+
+const (
+	noCure       = "no cure"
+	no1          = "no 1"
+	no2          = "no 2"
+	nitritedSalt = "nitrited salt"
+)
+
+// saltNames are the words that nobody may misspell: one letter is another chemical.
+var saltNames = []string{"nitrite", "nitrate", "nitrited", "nitrites", "nitrates", "saltpetre", "saltpeter", "potassium", "erythorbate", "ascorbate"}
+
+// plain are words whose kind is fixed.
+var plain = []struct {
+	kind lexer.TokenType
+	said
+}{
+	{brineKind, said{"brine", []string{"brine", "brined", "cover brine", "wet brine", "wet cure", "brine cure", "immersion"}}},
+	{injectKind, said{"inject", []string{"inject", "injected", "injection", "pump", "pumped"}}},
+	{coverKind, said{"cover", []string{"cover", "and cover", "covered"}}},
+	{flagKind, said{"skin on", []string{"skin on", "rind on"}}},
+	{flagKind, said{"skin off", []string{"skin off", "skinless", "rind off", "rindless", "no skin"}}},
+	{flagKind, said{"heated", []string{"heated", "hot smoked", "cooked after", "cooked afterwards", "to be cooked", "will be cooked"}}},
+	{flagKind, said{"not heated", []string{"not heated", "unheated", "not cooked", "not to be cooked", "raw"}}},
+	{flagKind, said{"bone in", []string{"bone in", "on the bone"}}},
+	{flagKind, said{"boneless", []string{"boneless", "off the bone"}}},
+	{waterKind, said{"water", []string{"water", "h2o"}}},
+	{thickKind, said{"thick", []string{"thick", "thickness"}}},
+	{atKind, said{"at", []string{"at"}}},
+	{inKind, said{"in", []string{"in"}}},
+	{timesKind, said{"x", []string{"x"}}},
+	{jarKind, said{"jar", []string{"jar"}}},
+	{dayKind, said{"yesterday", []string{"yesterday"}}},
+	{dayKind, said{"today", []string{"today"}}},
+	{dayKind, said{"tomorrow", []string{"tomorrow"}}},
+	{periodKind, said{"day", []string{"day"}}},
+	{periodKind, said{"week", []string{"week"}}},
+	{periodKind, said{"month", []string{"month"}}},
+	{periodKind, said{"year", []string{"year"}}},
+	{agoKind, said{"ago", []string{"ago"}}},
+	{weekdayKind, said{"sunday", []string{"sunday", "sun"}}},
+	{weekdayKind, said{"monday", []string{"monday", "mon"}}},
+	{weekdayKind, said{"tuesday", []string{"tuesday", "tue", "tues"}}},
+	{weekdayKind, said{"wednesday", []string{"wednesday", "wed"}}},
+	{weekdayKind, said{"thursday", []string{"thursday", "thu", "thur", "thurs"}}},
+	{weekdayKind, said{"friday", []string{"friday", "fri"}}},
+	{weekdayKind, said{"saturday", []string{"saturday", "sat"}}},
+	{monthKind, said{"january", []string{"january", "jan"}}},
+	{monthKind, said{"february", []string{"february", "feb"}}},
+	{monthKind, said{"march", []string{"march"}}},
+	{monthKind, said{"april", []string{"april", "apr"}}},
+	{monthKind, said{"may", []string{"may"}}},
+	{monthKind, said{"june", []string{"june", "jun"}}},
+	{monthKind, said{"july", []string{"july", "jul"}}},
+	{monthKind, said{"august", []string{"august", "aug"}}},
+	{monthKind, said{"september", []string{"september", "sep", "sept"}}},
+	{monthKind, said{"october", []string{"october", "oct"}}},
+	{monthKind, said{"november", []string{"november", "nov"}}},
+	{monthKind, said{"december", []string{"december", "dec"}}},
+	{fillerKind, said{"", []string{"of", "for", "with", "and", "a", "an", "the", "please", "pls", "plz"}}},
+}
+
+// units are looked up only right after a number.
+var units = []struct {
+	kind lexer.TokenType
+	said
+}{
+	{massKind, said{"g", []string{"g", "gr", "gram", "grams", "gramme", "grammes"}}},
+	{massKind, said{"kg", []string{"kg", "kgs", "kilo", "kilos", "kilogram", "kilograms", "kilogramme", "kilogrammes"}}},
+	{massKind, said{"lb", []string{"lb", "lbs", "pound", "pounds"}}},
+	{massKind, said{"oz", []string{"oz", "ounce", "ounces"}}},
+	{massKind, said{"oz weight", []string{"oz weight", "oz by weight", "oz of weight"}}},
+	{massKind, said{"t", []string{"t"}}},
+	{volumeKind, said{"l", []string{"l", "lt", "ltr", "litre", "litres", "liter", "liters"}}},
+	{volumeKind, said{"ml", []string{"ml", "millilitre", "millilitres", "milliliter", "milliliters"}}},
+	{volumeKind, said{"cl", []string{"cl"}}},
+	{volumeKind, said{"gal", []string{"gal", "gals", "gallon", "gallons"}}},
+	{volumeKind, said{"us gal", []string{"us gal", "us gals", "us gallon", "us gallons"}}},
+	{volumeKind, said{"imp gal", []string{"imp gal", "imp gals", "imp gallon", "imp gallons", "imperial gallon", "imperial gallons", "uk gal", "uk gallon", "uk gallons"}}},
+	{volumeKind, said{"qt", []string{"qt", "qts", "quart", "quarts"}}},
+	{volumeKind, said{"us qt", []string{"us qt", "us quart", "us quarts"}}},
+	{volumeKind, said{"imp qt", []string{"imp qt", "imp quart", "imp quarts", "imperial quart", "imperial quarts"}}},
+	{volumeKind, said{"fl oz", []string{"fl oz", "fluid ounce", "fluid ounces"}}},
+	{volumeKind, said{"us fl oz", []string{"us fl oz"}}},
+	{volumeKind, said{"imp fl oz", []string{"imp fl oz"}}},
+	{lengthKind, said{"mm", []string{"mm", "millimetre", "millimetres", "millimeter", "millimeters"}}},
+	{lengthKind, said{"cm", []string{"cm", "centimetre", "centimetres", "centimeter", "centimeters"}}},
+	{lengthKind, said{"in", []string{"in", "inch", "inches"}}},
+	{spanKind, said{"min", []string{"min", "mins", "minute", "minutes"}}},
+	{spanKind, said{"h", []string{"h", "hr", "hrs", "hour", "hours"}}},
+	{spanKind, said{"d", []string{"d", "day", "days"}}},
+	{spanKind, said{"w", []string{"w", "wk", "wks", "week", "weeks"}}},
+	{degreeKind, said{"c", []string{"c", "celsius", "deg c", "degrees c", "degrees celsius"}}},
+	{degreeKind, said{"f", []string{"f", "fahrenheit", "deg f", "degrees f", "degrees fahrenheit"}}},
+	{percentKind, said{"%", []string{"percent", "per cent", "pct"}}},
+	{ppmKind, said{"ppm", []string{"ppm"}}},
+	{timesKind, said{"x", []string{"x"}}},
+	{spoonKind, said{"spoon", spoons}},
+}
+
+// spoons are measures that curing salt is never measured in.
+var spoons = []string{"tsp", "tsps", "tbsp", "tbsps", "teaspoon", "teaspoons", "tablespoon", "tablespoons", "spoon", "spoons", "spoonful",
+	"cup", "cups", "pinch", "pinches", "handful", "cda", "cdas", "cdta", "cdtas", "cucharada", "cucharadas", "cucharadita", "cucharaditas"}
+
+// factors leads from a unit to grams, millimetres or hours. Volumes are of water and brine,
+// reckoned at 1,000 g a litre.
+//
+// Source: NIST Handbook 44 (2024), Appendix C: avoirdupois pound 453.59237 g, ounce
+// 28.349523125 g, US gallon 3.785411784 L, US quart 0.946352946 L, US fluid ounce
+// 29.5735295625 mL, inch 25.4 mm, all exact (from memory); UK Weights and Measures Act 1985,
+// Schedule 1: gallon 4.54609 dm³ exact (from memory).
+var factors = map[string]float64{
+	"g": 1, "kg": 1000, "lb": 453.59237, "oz": 28.349523125, "oz weight": 28.349523125, // g
+	"ml": 1, "cl": 10, "l": 1000, "us gal": 3785.411784, "imp gal": 4546.09, // g
+	"us qt": 946.352946, "imp qt": 1136.5225, "us fl oz": 29.5735295625, "imp fl oz": 28.4130625, // g
+	"mm": 1, "cm": 10, "in": 25.4, // mm
+}
