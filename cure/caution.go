@@ -1,0 +1,38 @@
+package cure
+
+// Caution is something that the card must say. Code names it; Got and Bound are its
+// numbers, in the unit that the code's comment gives. Words are the bot's.
+type Caution struct {
+	Code       string
+	Level      Level
+	Got, Bound float64
+}
+
+// The codes of cautions, with their numbers.
+const (
+	CodeStrength     = "strength assumed"        // note; Got: % nitrite, Bound: % nitrate
+	CodeFloated      = "salt floated"            // note; the cure brings more salt than the rule. Got: % salt, Bound: % by the rule
+	CodeSaltLowered  = "salt lowered"            // note; the pickle can't hold the rule's salt. Got: % salt, Bound: % by the rule
+	CodeStrongBrine  = "strong brine"            // warn; near saturation. Got: % salt in the brine, Bound: % at saturation
+	CodeSaltHigh     = "salt high"               // warn; Got: % salt, Bound: 4
+	CodeSaltLow      = "salt low"                // warn; Got: % salt, Bound: 1.5
+	CodeScaleBand    = "scale band"              // warn; Got: ± ppm of half a division, Bound: % of the dose
+	CodeAscorbate    = "ascorbate scale"         // warn; Got: grams to weigh, Bound: the division in g
+	CodeAtLimit      = "at limit"                // note; Got, Bound: ppm in the limit's terms
+	CodeBelowMin     = "below minimum"           // hold; Got, Bound: ppm in the limit's terms
+	CodeUnverified   = "unverified limit passed" // hold; Got, Bound: ppm in the limit's terms
+	CodeResidual     = "not checkable residual"  // note; Bound: ppm in the limit's terms
+	CodeCoreBehind   = "core behind"             // warn, hold where it is not heated; Got: likely share at the days asked, Bound: 0.8
+	CodeCoreUnlikely = "core out of reach"       // hold; even the likely time is over a year. Got: likely days, Bound: 365
+	CodeNoCure       = "no cure"                 // warn where it is heated, else hold
+	CodePoultry      = "poultry"                 // note
+	CodeGame         = "game"                    // warn
+	CodeNeedles      = "needle spacing"          // note; Got: mm assumed, common practice, no source
+	CodeWarm         = "warm"                    // warn; Got, Bound: °C
+	CodeLongHanging  = "no. 1 for long hanging"  // note; Got: days, Bound: 30
+)
+
+// caution appends one.
+func (d *Dose) caution(code string, level Level, got, bound float64) {
+	d.Cautions = append(d.Cautions, Caution{Code: code, Level: level, Got: got, Bound: bound})
+}

@@ -1,0 +1,84 @@
+package cure
+
+import "math"
+
+// onScale is n divisions, without the dust of binary fractions.
+func onScale(n float64, division Gram) Gram {
+	return Gram(math.Round(n*float64(division)*1e9) / 1e9)
+}
+
+// nearest is a mass on the scale.
+func nearest(x, division Gram) Gram { return onScale(math.Round(float64(x/division)), division) }
+
+// The bounds of half a division over the dose.
+const (
+	coarse  = 0.05 // above it the card says what the scale can't see
+	tooMuch = 0.25 // above it there is no dose
+)
+
+// weigh puts the amounts on the scale, or refuses a dose that it can't see.
+func (w *work) weigh(d *Dose, m mix) error {
+	step := w.r.CureScale.Value
+	if m.cure > 0 {
+		d.Band = ratio(step/2*Gram(w.r.Agent.Value.Nitrite), w.mass)
+		share := float64(step / 2 / m.cure)
+		if share > tooMuch*(1+1e-9) {
+			return w.scaleStop(*d, m, share)
+		}
+		if share > coarse*(1+1e-9) {
+			d.caution(CodeScaleBand, Warn, float64(d.Band), 100*share)
+		}
+	}
+	add := func(item Item, exact, onScale Gram) {
+		if exact > 0 {
+			d.Add = append(d.Add, Amount{Item: item, Exact: exact, Weigh: onScale})
+			if w.injected() {
+				kilo := exact / w.pickle * 1000
+				d.PerKilo = append(d.PerKilo, Amount{Item: item, Exact: kilo, Weigh: nearest(kilo, step)})
+			}
+		}
+	}
+	add(CureItem, m.cure, w.keptUnder(m, nearest(m.cure, step), func(x Gram) mix { return w.with(x) }))
+	if m.saltToWeigh > 1e-9*m.salt {
+		add(SaltItem, m.saltToWeigh, nearest(m.saltToWeigh, step))
+	}
+	add(SugarItem, m.sugar, nearest(m.sugar, step))
+	add(AscorbateItem, m.ascorbate, w.keptUnder(m, nearest(m.ascorbate, step), func(x Gram) mix {
+		changed := m
+		changed.ascorbate = x
+		return changed
+	}))
+	if m.ascorbate > 0 && float64(step/2/m.ascorbate) > coarse {
+		d.caution(CodeAscorbate, Warn, float64(m.ascorbate), float64(step))
+	}
+	add(WaterItem, m.water, nearest(m.water, step))
+	return nil
+}
+
+// keptUnder takes a division off where rounding carried a dose over a limit that it was not
+// over.
+func (w *work) keptUnder(exact mix, weigh Gram, with func(Gram) mix) Gram {
+	rounded := with(weigh)
+	for _, r := range w.rules {
+		if r.applies(exact) && w.check(r, rounded).Verdict == Over && w.check(r, exact).Verdict != Over {
+			return max(0, onScale(math.Round(float64(weigh/w.r.CureScale.Value))-1, w.r.CureScale.Value))
+		}
+	}
+	return weigh
+}
+
+// divisions are what scales are sold with, coarsest first, in g.
+var divisions = [...]Gram{500, 200, 100, 50, 20, 10, 5, 2, 1, 0.5, 0.2, 0.1, 0.05, 0.02, 0.01, 0.005, 0.002, 0.001}
+
+// scaleStop says which meat or which scale would do.
+func (w *work) scaleStop(d Dose, m mix, share float64) *Stop {
+	stop := &Stop{Rule: StopScale, Got: 100 * share, Max: 100 * tooMuch, Unit: "%", Request: d.Request}
+	stop.Meat = Gram(math.Ceil(float64(w.meat) * share / tooMuch * (1 - 1e-12)))
+	for _, one := range divisions {
+		if float64(one/2/m.cure) <= tooMuch {
+			stop.Scale = one
+			break
+		}
+	}
+	return stop
+}
