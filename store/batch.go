@@ -114,8 +114,8 @@ func (tx *Tx) Batch(kitchen string, n uint64) (Batch, bool, error) { return load
 
 // How a batch stands in its conversation.
 var (
-	open  = []byte{1}
-	ended = []byte{2}
+	threadOpen  = []byte{1}
+	threadEnded = []byte{2}
 )
 
 // BatchesIn gives the numbers of the batches whose conversation this is, oldest first: the
@@ -127,7 +127,7 @@ func (tx *Tx) BatchesIn(conversation string) (stillOpen, all []uint64, err error
 		_ = r.text() // kitchen: a conversation is of one
 		n := r.num()
 		all = append(all, n)
-		if bytes.Equal(v, open) {
+		if bytes.Equal(v, threadOpen) {
 			stillOpen = append(stillOpen, n)
 		}
 		return true, nil

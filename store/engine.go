@@ -26,7 +26,8 @@ const (
 )
 
 type engine struct {
-	db *bbolt.DB
+	db   *bbolt.DB
+	file *os.File // db's
 }
 
 // openEngine opens a file that exists. A damaged one is an error that is neither of
@@ -83,7 +84,7 @@ func openBolt(path string, readOnly bool) (e *engine, err error) {
 		return nil, err
 	}
 	db.AllocSize = growBy
-	return &engine{db: db}, nil
+	return &engine{db, file}, nil
 }
 
 var errLocked = errors.New("locked")
@@ -196,9 +197,9 @@ func (c change) commit() error {
 
 // check looks for damage: pages that are used twice or lost, keys out of order.
 func (e *engine) check() error {
-	return e.db.View(func(tx *bbolt.Tx) error {
+	return e.view(func(b buckets) error {
 		var errs []error
-		for err := range tx.Check() {
+		for err := range b.(boltTx).tx.Check() {
 			errs = append(errs, err)
 		}
 		return errors.Join(errs...)

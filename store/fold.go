@@ -100,9 +100,9 @@ type derived struct {
 
 // derived gives all keys that follow from a record. Nothing else makes or removes one.
 func (b *Batch) derived() []derived {
-	thread := derived{bucketThreads, key(nil).text(b.Conversation).text(b.Kitchen).num(b.Number), ended}
+	thread := derived{bucketThreads, key(nil).text(b.Conversation).text(b.Kitchen).num(b.Number), threadEnded}
 	if b.Open() {
-		thread.value = open
+		thread.value = threadOpen
 	}
 	return append(append(b.lookKeys(), thread), b.dueKeys()...)
 }

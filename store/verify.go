@@ -2,6 +2,7 @@ package store
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"maps"
 	"slices"
@@ -23,7 +24,9 @@ func (d Difference) String() string {
 // An error: damage, an event that can't be read, or one that does not fit, a gap in their
 // numbers. It needs memory for all records at once.
 func (s *Store) Verify() ([]Difference, error) {
-	if err := s.engine.check(); err != nil {
+	if err := s.engine.check(); errors.Is(err, ErrStopped) {
+		return nil, err
+	} else if err != nil {
 		return nil, &CorruptError{Path: s.path, Err: err}
 	}
 	var differences []Difference
