@@ -1,4 +1,397 @@
 package grammar
 
-func (r *reading) batch() (Phrase, int)            { return Phrase{}, 0 }
-func (r *reading) order(from int) (Command, error) { return nil, nil }
+import (
+	"math"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/alecthomas/participle/v2"
+	"github.com/alecthomas/participle/v2/lexer"
+
+	"salthand/cure"
+)
+
+// order is a command that is no dose. The grammar is as flat as that of a clause.
+type order struct {
+	Did    *did   `parser:"  @@"`
+	Bare   string `parser:"| @('approve' | 'never mind' | 'start' | 'finished' | 'decline' | 'hold' | 'release' | 'discard' | 'hanging' | 'held')"`
+	Snooze *delay `parser:"| 'snooze' @@"`
+	Remind *todo  `parser:"| 'remind' @@"`
+	Due    *due   `parser:"| @@"`
+	Who    *who   `parser:"| @@"`
+	Switch string `parser:"| @('weighing' | 'own approval')"`
+	To     string `parser:"  @('switch on' | 'switch off')"`
+	Scale  *delay `parser:"| 'cure scale' @@"`
+}
+
+type (
+	did struct { // "turned", "cooked 71 c", "turned yesterday 15:00"
+		Step   string `parser:"@Step"`
+		Number string `parser:"(@Number"`
+		Unit   string `parser:" @Degree)?"`
+		When   *when  `parser:"@@?"`
+	}
+	delay struct { // "2 h", "0.1 g"
+		Number string `parser:"@Number"`
+		Unit   string `parser:"@(Span | Mass)"`
+	}
+	todo struct { // "rinse fri 9:00"
+		Step string `parser:"@Step"`
+		When when   `parser:"@@"`
+	}
+	due struct {
+		Word string `parser:"@'due'"`
+		When *when  `parser:"@@?"`
+	}
+	who struct { // "who cured belly last month"
+		Word string `parser:"'who cured'"`
+		Cut  string `parser:"(@Cut | 'what')?"`
+		Span *past  `parser:"@@?"`
+	}
+	past struct {
+		Which  string `parser:"  ( @('last' | 'this')"`
+		Period string `parser:"    @Period )"`
+		Day    string `parser:"| @('today' | 'yesterday')"`
+		Month  string `parser:"| @Month"`
+	}
+	when struct { // "in 2 h", "2 h ago", "yesterday 15:00", "fri at 9:00", "15:00"
+		In     bool   `parser:"  ( @In?"`
+		Number string `parser:"    @Number"`
+		Unit   string `parser:"    @Span"`
+		Ago    bool   `parser:"    @Ago? )"`
+		Day    string `parser:"| ( 'switch on'? @(Day | Weekday)"`
+		Hour   string `parser:"    (At? @Clock)? )"`
+		Clock  string `parser:"| ( At? @Clock )"`
+	}
+)
+
+// orderParser reads an order.
+var orderParser = participle.MustBuild[order](participle.Lexer(kinds{}), participle.UseLookahead(2))
+
+// batch reads "batch 42:" before whatever follows, and returns where that begins.
+func (r *reading) batch() (Phrase, int) {
+	t := r.toks
+	if t[0].kind != verbKind || t[0].value != "batch" || len(t) < 2 {
+		return Phrase{}, 0
+	}
+	at := 1
+	if t[1].kind == oddKind && t[1].value == "#" && len(t) > 2 {
+		at = 2
+	}
+	n, ok := batchNumber(t[at])
+	if !ok {
+		return Phrase{}, 0
+	}
+	at++
+	if at < len(t) && t[at].kind == sepKind {
+		at++
+	}
+	return Phrase{Batch: n}, at
+}
+
+func batchNumber(t token) (uint64, bool) {
+	if t.kind != numberKind || !isDigits(t.value) || len(t.value) > 9 {
+		return 0, false
+	}
+	n := uint64(0)
+	for _, c := range t.value {
+		n = n*10 + uint64(c-'0')
+	}
+	return n, n > 0
+}
+
+// order reads toks[from:] as a command. Neither a command nor an error: it is none.
+func (r *reading) order(from int) (Command, error) {
+	t := r.toks[from]
+	if t.kind != verbKind && t.kind != stepKind || t.value == "how much for" {
+		return nil, nil
+	}
+	rest := strings.TrimSpace(r.text[t.end:])
+	if cmd := reason(t.value, rest); cmd != nil {
+		return cmd, nil
+	}
+	if cmd, err := r.named(t, rest, from); cmd != nil || err != nil {
+		return cmd, err
+	}
+	o, ok := parseOrder(r.toks[from:])
+	r.work += 1 + len(r.toks) - from
+	if !ok {
+		return nil, r.badOrder(t, from)
+	}
+	return r.command(o, stretch{t.start, r.toks[len(r.toks)-1].end})
+}
+
+// reason reads the verbs that a colon and a reason in free words follow.
+func reason(verb, rest string) Command {
+	why, ok := strings.CutPrefix(rest, ":")
+	if !ok {
+		return nil
+	}
+	why = strings.TrimSpace(why)
+	switch verb {
+	case "decline":
+		return Decline{why}
+	case "hold":
+		return HoldIt{why}
+	case "release":
+		return ReleaseIt{why}
+	case "discard":
+		return Discard{why}
+	}
+	return nil
+}
+
+// named reads the verbs that a name follows, in the letters that were typed.
+func (r *reading) named(t token, rest string, from int) (Command, error) {
+	one := rest != "" && !strings.ContainsAny(rest, " \t\n,;")
+	switch t.value {
+	case "region":
+		if name := fold(rest); one && len(name) == 2 && isLetters(name) {
+			return SetRegion{cure.Region(name)}, nil
+		}
+		if one {
+			e := r.fail("unknown region", stretch{r.toks[from+1].start, len(strings.TrimRight(r.text, " \t\n"))})
+			e.Example = "region us"
+			return nil, e
+		}
+	case "chef":
+		if name := strings.TrimPrefix(rest, "@"); one && name != "" && !strings.ContainsAny(name, "?!:") {
+			return NameChef{name}, nil
+		}
+	case "zone":
+		if one && strings.ContainsAny(rest, "/") || fold(rest) == "utc" {
+			return Zone{rest}, nil
+		}
+	case "help":
+		if topic := strings.Trim(rest, " ?!."); !strings.ContainsAny(topic, " \t\n,;") {
+			return Help{fold(topic)}, nil
+		}
+		return Chatter{}, nil
+	}
+	return nil, nil
+}
+
+func isLetters(s string) bool {
+	for i := range len(s) {
+		if s[i] < 'a' || s[i] > 'z' {
+			return false
+		}
+	}
+	return true
+}
+
+func parseOrder(toks []token) (o *order, ok bool) {
+	defer func() {
+		if recover() != nil { // a fault in the grammar must cost one phrase, not the kitchen's bot
+			o, ok = nil, false
+		}
+	}()
+	lex, err := lexer.Upgrade(&replay{toks: toks, end: toks[len(toks)-1].end})
+	if err != nil {
+		return nil, false // cannot happen: replay never fails
+	}
+	o, err = orderParser.ParseFromLexer(lex)
+	return o, err == nil
+}
+
+// command makes the command of an order, which stands at a place.
+func (r *reading) command(o *order, at stretch) (Command, error) {
+	switch {
+	case o.Did != nil:
+		return r.did(o.Did, at)
+	case o.Bare != "":
+		return map[string]Command{"approve": Approve{}, "never mind": NeverMind{}, "start": Start{}, "finished": Finish{},
+			"decline": Decline{}, "hold": HoldIt{}, "release": ReleaseIt{}, "discard": Discard{},
+			"hanging": Who{State: "drying"}, "held": Who{State: "held"}}[o.Bare], nil
+	case o.Snooze != nil:
+		d, err := r.span(o.Snooze.Number, o.Snooze.Unit, at)
+		return Snooze{d}, err
+	case o.Remind != nil:
+		w, err := r.when(&o.Remind.When, at)
+		if err != nil {
+			return nil, err
+		}
+		return Remind{stepName(o.Remind.Step), *w}, nil
+	case o.Due != nil:
+		w, err := r.when(o.Due.When, at)
+		return Due{w}, err
+	case o.Who != nil:
+		if o.Who.Cut == minced {
+			return nil, r.ask(minced, r.place(cutKind, 0, len(r.toks)))
+		}
+		return Who{Cut: o.Who.Cut, Span: span(o.Who.Span)}, nil
+	case o.Switch == "weighing":
+		return Weighing{o.To == "switch on"}, nil
+	case o.Switch != "":
+		return OwnOK{o.To == "switch on"}, nil
+	}
+	n, err := r.number(o.Scale.Number, at)
+	if err != nil {
+		return nil, err
+	}
+	f, ok := factors[o.Scale.Unit]
+	if g := n.times(f); ok && g <= 1000 {
+		return CureScale{cure.Gram(g)}, nil
+	}
+	return nil, r.fail("unit", at)
+}
+
+func stepName(s string) string {
+	if s == "done" {
+		return ""
+	}
+	return s
+}
+
+func (r *reading) did(d *did, at stretch) (Command, error) {
+	out := Did{Step: stepName(d.Step)}
+	if d.Number != "" {
+		t, err := r.degrees(d.Number, d.Unit, at)
+		if err != nil {
+			return nil, err
+		}
+		if d.Step != "cook" && d.Step != "smoke" && d.Step != "chill" {
+			return nil, r.fail("unit", at)
+		}
+		out.Core = cure.Typed(t)
+	}
+	w, err := r.when(d.When, at)
+	out.When = w
+	return out, err
+}
+
+// span reads an elapsed time.
+func (r *reading) span(typed, unit string, at stretch) (time.Duration, error) {
+	n, err := r.number(typed, at)
+	if err != nil {
+		return 0, err
+	}
+	perHour, ok := hours[unit]
+	if !ok {
+		return 0, r.fail("unit", at)
+	}
+	h := n.times(perHour)
+	if h > 24*731 {
+		return 0, r.fail("too big", at)
+	}
+	return time.Duration(math.Round(h*3600)) * time.Second, nil
+}
+
+// hours are the hours in a unit of time.
+var hours = map[string]float64{"min": 1.0 / 60, "h": 1, "d": 24, "w": 168}
+
+func (r *reading) when(w *when, at stretch) (*When, error) {
+	if w == nil {
+		return nil, nil
+	}
+	out := &When{}
+	if w.Number != "" {
+		d, err := r.span(w.Number, w.Unit, at)
+		if w.Ago {
+			d = -d
+		}
+		out.In = d
+		return out, err
+	}
+	switch w.Day {
+	case "", "today":
+	case "yesterday":
+		out.Days = -1
+	case "tomorrow":
+		out.Days = 1
+	default:
+		day := time.Weekday(slices.Index(weekdays, w.Day))
+		out.Weekday = &day
+	}
+	for _, c := range []string{w.Hour, w.Clock} {
+		if c == "" {
+			continue
+		}
+		h, m, _ := strings.Cut(c, ":")
+		out.Clock = &Clock{small(h), small(m)}
+		if out.Clock.Hour > 23 || out.Clock.Minute > 59 {
+			return nil, r.fail("not a time", at)
+		}
+	}
+	return out, nil
+}
+
+// small is the number that at most four digits make.
+func small(digits string) int {
+	n := 0
+	for _, c := range digits {
+		n = n*10 + int(c-'0')
+	}
+	return n
+}
+
+var weekdays = []string{"sunday", "monday", "tuesday", "wednesday", "thursday", "friday", "saturday"}
+
+var months = []string{"january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november", "december"}
+
+func span(p *past) *Span {
+	switch {
+	case p == nil:
+		return nil
+	case p.Month != "":
+		return &Span{Month: time.Month(slices.Index(months, p.Month) + 1)}
+	case p.Day == "today":
+		return &Span{Unit: "day"}
+	case p.Day == "yesterday":
+		return &Span{Unit: "day", Back: 1}
+	}
+	s := &Span{Unit: p.Period}
+	if p.Which == "last" {
+		s.Back = 1
+	}
+	return s
+}
+
+// badOrder is the error of a command with a bad ending, nil where the line is talk that
+// begins with such a word.
+func (r *reading) badOrder(t token, from int) error {
+	at := stretch{t.start, t.end}
+	if from+1 < len(r.toks) {
+		at = stretch{r.toks[from+1].start, r.toks[from+1].end}
+	}
+	short := len(r.toks)-from <= 4
+	example, ok := endings[t.value]
+	if !ok || !short && t.value != "who cured" {
+		return nil
+	}
+	code := "unknown word"
+	var suggest []string
+	switch t.value {
+	case "who cured":
+		for i := from + 1; i < len(r.toks); i++ {
+			if next := r.toks[i]; next.kind == wordKind {
+				at = stretch{next.start, next.end}
+				code, suggest = "unknown cut", nearest(next.value, cutNames())
+				break
+			}
+		}
+		if code != "unknown cut" {
+			return nil
+		}
+	case "snooze", "cure scale":
+		code = "unit"
+	case "remind":
+		code = "not a time"
+	}
+	e := r.fail(code, at)
+	e.Suggest, e.Example = suggest, example
+	if len(suggest) > 0 && !r.plain {
+		again := reading{text: r.replaced(at, suggest[0]), plain: true}
+		if p, err := again.line(); err == nil && p.Command != (Chatter{}) {
+			e.Example = again.text
+		}
+	}
+	return e
+}
+
+// endings are the commands that lack something when they stand alone, each with an example.
+var endings = map[string]string{
+	"snooze": "snooze 2 h", "remind": "remind rinse fri 9:00", "who cured": "who cured belly last month",
+	"cure scale": "cure scale 0.1 g", "weighing": "weighing on", "own approval": "own approval on",
+}

@@ -134,7 +134,8 @@ const (
 	maxPieces = 256
 )
 
-// cut lexes text once. It reports false where there are too many pieces.
+// cut lexes text once. It reports false where there are more than maxPieces pieces; the
+// first of them are still returned.
 func cut(text string) ([]piece, bool) {
 	lex, err := letters.LexString("", text)
 	if err != nil {
@@ -155,7 +156,7 @@ func cut(text string) ([]piece, bool) {
 			continue
 		}
 		if len(out) == maxPieces {
-			return nil, false
+			return out, false
 		}
 		p := piece{kind: t.Type, text: t.Value, start: t.Pos.Offset, end: t.Pos.Offset + len(t.Value), line: line}
 		if t.Type == lettersRaw {
