@@ -1,0 +1,168 @@
+package bot
+
+import (
+	"errors"
+
+	"salthand/grammar"
+	"salthand/store"
+)
+
+// where is how directly something is said to the bot.
+type where string
+
+const (
+	toBot         where = "to the bot" // a mention or a direct message
+	inThread      where = "in a batch's thread"
+	inCureChannel where = "in the cure channel"
+	elsewhere     where = "elsewhere"
+)
+
+// hearing is what the bot makes of it.
+type hearing string
+
+const (
+	wholePhrase hearing = "a whole phrase"  // has an amount, names a batch, asks, or sets up the kitchen
+	bareVerb    hearing = "a bare verb"     // "approve", "turned"
+	nearMiss    hearing = "a near miss"     // a weight and a cut, cure or method, and one clause fails
+	broken      hearing = "a broken phrase" // some other phrase that fails
+	mishap      hearing = "a mishap"
+	emergency   hearing = "an emergency"
+	nothing     hearing = "nothing for the bot"
+)
+
+// heard is the addressing table: whether the bot takes what it hears where. What it does
+// not take is not kept. An answer to an open question is heard as the whole phrase that it
+// completes.
+var heard = map[where]map[hearing]bool{
+	toBot:         {wholePhrase: true, bareVerb: true, nearMiss: true, broken: true, mishap: true, emergency: true, nothing: true},
+	inThread:      {wholePhrase: true, bareVerb: true, nearMiss: true, broken: true, mishap: true, emergency: true, nothing: false},
+	inCureChannel: {wholePhrase: true, bareVerb: false, nearMiss: true, broken: false, mishap: true, emergency: true, nothing: false},
+	elsewhere:     {wholePhrase: false, bareVerb: false, nearMiss: false, broken: false, mishap: false, emergency: true, nothing: false},
+}
+
+// reading is a message as it was understood against the records.
+type reading struct {
+	kitchen store.Kitchen
+	person  store.Person
+	known   bool // person is
+	where   where
+	open    []uint64  // open batches of the conversation, oldest first
+	batches []uint64  // all of them
+	asked   *openNote // the question that the message answers
+	text    string    // the phrase: what was typed, or what the answer completes
+	phrase  grammar.Phrase
+	err     error // *grammar.Question or *grammar.Error
+}
+
+// isForUs reports whether a message is for the bot.
+func (b *Bot) isForUs(m Message) (bool, error) {
+	keep := false
+	err := b.Store.View(func(tx *store.Tx) error {
+		r, ok, err := read(tx, m)
+		keep = ok && heard[r.where][r.hearing()]
+		return err
+	})
+	return keep, err
+}
+
+// read understands a message. ok is false where it comes from a team that no kitchen knows,
+// or is of a kind that says nothing.
+func read(tx *store.Tx, m Message) (r reading, ok bool, err error) {
+	if m.What != Said && m.What != Pressed || m.Guest {
+		return r, false, nil
+	}
+	r.kitchen, ok, err = kitchenOf(tx, m.Place)
+	if err != nil || !ok {
+		return r, false, err
+	}
+	r.person, r.known, err = tx.PersonOf(r.kitchen.ID, m.Account.String())
+	if err != nil {
+		return r, false, err
+	}
+	r.open, r.batches, err = tx.BatchesIn(m.Place.String())
+	if err != nil {
+		return r, false, err
+	}
+	switch {
+	case m.What == Pressed || m.Direct || m.Mentioned:
+		r.where = toBot
+	case len(r.batches) > 0:
+		r.where = inThread
+	case isCureChannel(r.kitchen, m.Place):
+		r.where = inCureChannel
+	default:
+		r.where = elsewhere
+	}
+	r.asked, err = openQuestion(tx, m, r.person.ID)
+	if err != nil {
+		return r, false, err
+	}
+	if m.What == Pressed {
+		r.phrase = pressed(*m.Press)
+		return r, true, nil
+	}
+	r.text = m.Text
+	if r.asked != nil {
+		if phrase, ok := r.asked.Open.Answer(m.Text); ok {
+			r.text = phrase
+		} else {
+			r.asked = nil
+		}
+	}
+	r.phrase, r.err = grammar.Parse(r.text, grammar.Setting{Thread: r.where == inThread})
+	return r, true, nil
+}
+
+// pressed is the phrase that a button stands for.
+func pressed(p Press) grammar.Phrase {
+	ph := grammar.Phrase{Batch: p.Batch}
+	switch p.Action {
+	case DoApprove:
+		ph.Command = grammar.Approve{Revision: p.Revision}
+	case DoDecline:
+		ph.Command = grammar.Decline{}
+	case DoDone:
+		ph.Command = grammar.Did{}
+	case DoSnooze:
+		ph.Command = grammar.Snooze{For: snoozeButton}
+	}
+	return ph
+}
+
+// hearing is the row of the addressing table that the message stands in.
+func (r reading) hearing() hearing {
+	var question *grammar.Question
+	var failed *grammar.Error
+	switch {
+	case errors.As(r.err, &question):
+		return wholePhrase
+	case errors.As(r.err, &failed) && failed.Near:
+		return nearMiss
+	case r.err != nil:
+		return broken
+	case r.phrase.Batch != 0:
+		return wholePhrase
+	}
+	switch r.phrase.Command.(type) {
+	case grammar.Emergency:
+		return emergency
+	case grammar.Mishap:
+		return mishap
+	case grammar.Chatter:
+		return nothing
+	}
+	if ofBatch(r.phrase.Command) {
+		return bareVerb
+	}
+	return wholePhrase
+}
+
+// ofBatch reports whether a command is about one batch.
+func ofBatch(c grammar.Command) bool {
+	switch c.(type) {
+	case grammar.Approve, grammar.Decline, grammar.NeverMind, grammar.Start, grammar.Did, grammar.Snooze,
+		grammar.Remind, grammar.Finish, grammar.HoldIt, grammar.ReleaseIt, grammar.Discard, grammar.ShowBatch:
+		return true
+	}
+	return false
+}

@@ -1,0 +1,49 @@
+package bot
+
+import (
+	"time"
+
+	"salthand/cure"
+	"salthand/grammar"
+)
+
+// Settings are what a kitchen, or the flags of ask, say for phrases that don't.
+type Settings struct {
+	Region    cure.Given[cure.Region]
+	CureScale cure.Given[cure.Gram]
+	Today     time.Time // the day whose law applies
+	Zone      *time.Location
+}
+
+// compute answers a dose phrase. The turn and ask both come through here. The error is a
+// *cure.Stop, a *cure.Missing or a *notHere.
+func compute(d grammar.Dose, s Settings) (cure.Dose, error) {
+	switch {
+	case d.Jar != "":
+		return cure.Dose{}, &notHere{what: "jar", name: d.Jar}
+	case d.Recipe != "":
+		return cure.Dose{}, &notHere{what: "recipe", name: d.Recipe}
+	}
+	return cure.Compute(cure.Request{
+		Region: s.Region, On: s.Today,
+		Cut: d.Cut, Pieces: d.Pieces, Method: d.Method, Days: d.Days,
+		Agent:   agentOf(d),
+		Nitrite: d.Target, Rate: d.Rate,
+		Salt: d.Salt, SaltOnTop: d.SaltOnTop, Sugar: d.Sugar, Ascorbate: d.Ascorbate,
+		Thickness: d.Thickness, SkinOn: d.SkinOn, Heated: d.Heated, Temperature: d.Temperature,
+		Water: d.Water, Pump: d.Pump, Cover: d.Cover,
+		CureScale: s.CureScale,
+	})
+}
+
+func agentOf(d grammar.Dose) cure.Given[cure.Agent] {
+	if d.Kind == cure.NoAgent {
+		return cure.Given[cure.Agent]{}
+	}
+	return cure.Typed(cure.Agent{Kind: d.Kind, Nitrite: d.Nitrite.Value, Nitrate: d.Nitrate.Value})
+}
+
+// notHere is a phrase that names something which the records don't hold.
+type notHere struct{ what, name string }
+
+func (n *notHere) Error() string { return "bot: no " + n.what + " " + n.name }

@@ -1,0 +1,355 @@
+package bot
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"salthand/cure"
+	"salthand/grammar"
+	"salthand/store"
+)
+
+// startWithin is how long an approval waits for the start.
+const startWithin = 24 * time.Hour
+
+// snoozeButton is what the button "later" puts a step off by.
+const snoozeButton = 2 * time.Hour
+
+// batch takes a command of one batch.
+func (t *turn) batch(p grammar.Phrase) error {
+	b, ok, err := t.meant(p)
+	if err != nil || !ok {
+		return err
+	}
+	// What is said in the channel about a batch is answered there; the record is the batch's.
+	switch c := p.Command.(type) {
+	case grammar.ShowBatch:
+		return t.show(b)
+	case grammar.Approve:
+		return t.approve(b, c)
+	case grammar.Decline:
+		return t.decline(b, c.Why)
+	case grammar.NeverMind:
+		return t.neverMind(b)
+	case grammar.Start:
+		return t.start(b)
+	case grammar.Did:
+		return t.did(b, c)
+	case grammar.Snooze:
+		return t.snooze(b, c.For)
+	case grammar.Remind:
+		return t.remind(b, c)
+	case grammar.Finish:
+		return t.finish(b)
+	case grammar.HoldIt:
+		return t.hold(b, c.Why)
+	case grammar.ReleaseIt:
+		return t.release(b, c.Why)
+	case grammar.Discard:
+		return t.discard(b, c.Why)
+	}
+	return fmt.Errorf("bot: no turn for %T", p.Command)
+}
+
+// meant is the batch that a command is about: the one it names, or the one open in this
+// conversation. Where that is not one batch, it asks back and ok is false.
+func (t *turn) meant(p grammar.Phrase) (b store.Batch, ok bool, err error) {
+	n := p.Batch
+	switch {
+	case n != 0:
+	case len(t.reading.open) == 1:
+		n = t.reading.open[0]
+	case len(t.reading.open) > 1:
+		return b, false, t.whichBatch(p.Command, t.reading.open)
+	case len(t.reading.batches) > 0:
+		n = t.reading.batches[len(t.reading.batches)-1]
+	default:
+		return b, false, t.note("Which batch?", "Name it, like  batch 3: "+grammar.Canonical(p.Command)+" , or type in its thread.")
+	}
+	b, ok, err = t.tx.Batch(t.kitchen.ID, n)
+	if err == nil && !ok {
+		return b, false, t.note(fmt.Sprintf("There is no batch %d.", n), "Type  who cured what  to see what there is.")
+	}
+	return b, ok, err
+}
+
+// whichBatch asks which of several open batches is meant.
+func (t *turn) whichBatch(c grammar.Command, open []uint64) error {
+	var choices []grammar.Choice
+	var labels []string
+	for _, n := range open {
+		label := fmt.Sprintf("batch %d", n)
+		choices = append(choices, grammar.Choice{Label: label, Phrase: label + ": " + grammar.Canonical(c)})
+		labels = append(labels, label)
+	}
+	card := Card{Kind: QuestionCard, Title: strings.Join(labels, " or ") + "?", Choices: labels, Next: answerWith(labels, "")}
+	return t.ask(card, choices, "")
+}
+
+// approve binds a chef's approval to what stands on the newest dose card that was posted
+// before it was typed, or on the one whose button was pressed.
+func (t *turn) approve(b store.Batch, c grammar.Approve) error {
+	if b.State != store.StateAsked {
+		return t.notNow(b, "approve")
+	}
+	if !isChef(t.person) {
+		return t.note(t.person.Name+" is not a chef here, and can't approve.", "A chef types  approve .")
+	}
+	seen := c.Revision
+	if seen == 0 {
+		seen = revisionAt(b, milli(t.m.At))
+	}
+	if seen < b.Revision {
+		return t.staleApproval(b, seen)
+	}
+	if seen > b.Revision {
+		return t.note(fmt.Sprintf("Batch %d has no revision %d.", b.Number, seen), "Type  approve  for the newest one.")
+	}
+	own, err := t.isOwn(b)
+	if err != nil {
+		return err
+	}
+	if own && t.kitchen.Settings[setOwnApproval] != "on" {
+		return t.note(fmt.Sprintf("%s asked for batch %d and can't approve it: a second person does.", t.person.Name, b.Number),
+			ownNext(t.m.Via))
+	}
+	if b.Card.Hold && c.Why == "" {
+		return t.note(fmt.Sprintf("Dose card %d carries a HOLD.", b.Number), "To approve it all the same, say why:  approve: reason .")
+	}
+	err = t.append(b.Number, store.Approved{
+		Revision: b.Revision, WeightMg: b.Card.WeightMg, CureMg: b.Card.CureMg, Jar: b.Card.Jar,
+		Strength: b.Card.Agent, Law: cure.LawVersion, Own: own, Why: c.Why, Lapse: t.now + store.Milli(startWithin.Milliseconds()),
+	})
+	if err != nil {
+		return err
+	}
+	words := fmt.Sprintf("Batch %d is approved by %s: %s of %s on %s.", b.Number, t.person.Name,
+		grams(cure.Gram(b.Card.CureMg)/1000, 0), b.Card.Agent, kilos(cure.Gram(b.Card.WeightMg)/1000))
+	if own {
+		words += " Approved own."
+	}
+	card := Card{Kind: NoteCard, Batch: b.Number, Title: words,
+		Next: "Weigh it, rub it in, and type  start  within 24 h: the clock runs from then."}
+	return t.post(card)
+}
+
+// isOwn reports whether the approver is somebody who asked for or changed the dose, or sits
+// at the terminal that did.
+func (t *turn) isOwn(b store.Batch) (bool, error) {
+	events, err := t.tx.Events(t.kitchen.ID, b.Number)
+	if err != nil {
+		return false, err
+	}
+	for _, e := range events {
+		switch e.Body.(type) {
+		case store.Asked, store.Revised:
+			if e.Person == t.person.ID || e.Via != "" && e.Via == t.m.Via {
+				return true, nil
+			}
+		}
+	}
+	return false, nil
+}
+
+func ownNext(via string) string {
+	if via == "" {
+		return "Another chef types  approve  here."
+	}
+	return "Another chef types  approve  from a terminal or an account of their own: on a kept store one terminal is one person."
+}
+
+// staleApproval answers an approval of a dose card that has been replaced.
+func (t *turn) staleApproval(b store.Batch, seen uint32) error {
+	changes, err := t.changesSince(b, seen)
+	if err != nil {
+		return err
+	}
+	phrase := fmt.Sprintf("batch %d: approve", b.Number)
+	card := Card{Kind: QuestionCard, Batch: b.Number,
+		Title:   fmt.Sprintf("That was revision %d; revision %d is the newest. Approve this one?", seen, b.Revision),
+		Facts:   []Fact{{Label: "changed", Lines: changes}},
+		Choices: []string{"approve"}, Next: "Type  approve  to approve the newest.",
+		Buttons: []Button{{"approve", Press{DoApprove, b.Number, b.Revision}}}}
+	return t.ask(card, []grammar.Choice{{Label: "approve", Phrase: phrase}}, "")
+}
+
+// changesSince are the differences between a revision and the newest.
+func (t *turn) changesSince(b store.Batch, seen uint32) ([]string, error) {
+	events, err := t.tx.Events(t.kitchen.ID, b.Number)
+	if err != nil {
+		return nil, err
+	}
+	for _, e := range events {
+		switch body := e.Body.(type) {
+		case store.Asked:
+			if body.Card.Revision == seen {
+				return differences(body.Card, b.Card), nil
+			}
+		case store.Revised:
+			if body.Card.Revision == seen {
+				return differences(body.Card, b.Card), nil
+			}
+		}
+	}
+	return nil, fmt.Errorf("bot: batch %d has no revision %d", b.Number, seen)
+}
+
+// revisionAt is the newest revision that had been posted at an instant.
+func revisionAt(b store.Batch, at store.Milli) uint32 {
+	for i := len(b.Revisions) - 1; i >= 0; i-- {
+		if b.Revisions[i].At <= at {
+			return uint32(i + 1)
+		}
+	}
+	return 1
+}
+
+func (t *turn) decline(b store.Batch, why string) error {
+	if b.State != store.StateAsked {
+		return t.notNow(b, "decline")
+	}
+	if !isChef(t.person) {
+		return t.note(t.person.Name+" is not a chef here, and can't decline.", "Who asked can type  never mind .")
+	}
+	if err := t.append(b.Number, store.Declined{Why: why}); err != nil {
+		return err
+	}
+	words := fmt.Sprintf("Batch %d is declined by %s", b.Number, t.person.Name)
+	if why != "" {
+		words += ": " + why
+	}
+	return t.note(words + ".")
+}
+
+func (t *turn) neverMind(b store.Batch) error {
+	if b.State != store.StateAsked {
+		return t.notNow(b, "never mind")
+	}
+	if err := t.append(b.Number, store.Lapsed{Why: "never mind"}); err != nil {
+		return err
+	}
+	return t.note(fmt.Sprintf("Batch %d is off. Nothing was weighed.", b.Number))
+}
+
+// start starts the clock of an approved batch.
+func (t *turn) start(b store.Batch) error {
+	if len(b.Holds) > 0 {
+		return t.note(fmt.Sprintf("Batch %d is on HOLD: %s. It doesn't start.", b.Number, b.Holds[len(b.Holds)-1].Why), "A chef can  release: reason .")
+	}
+	if b.State != store.StateApproved {
+		return t.notNow(b, "start")
+	}
+	zone := zoneOf(t.kitchen)
+	var steps []store.Step
+	for _, p := range b.Card.Steps {
+		steps = append(steps, stepAt(p.Kind, t.m.At.Add(time.Duration(p.AfterSeconds)*time.Second), zone))
+	}
+	if err := t.append(b.Number, store.Started{Steps: steps}); err != nil {
+		return err
+	}
+	card := Card{Kind: NoteCard, Batch: b.Number, Title: fmt.Sprintf("Batch %d is in the cure since %s.", b.Number, moment(t.m.At, zone)),
+		Facts: []Fact{{Label: "due", Lines: stepLines(steps, zone)}}}
+	return t.post(card)
+}
+
+// stepLines list steps; a run of the same kind is one line.
+func stepLines(steps []store.Step, zone *time.Location) (lines []string) {
+	for i := 0; i < len(steps); {
+		j := i
+		for j+1 < len(steps) && steps[j+1].Kind == steps[i].Kind {
+			j++
+		}
+		line := steps[i].Kind + " " + moment(timeOf(steps[i].Due), zone)
+		if j > i {
+			line = fmt.Sprintf("%s %d times, %s to %s", steps[i].Kind, j-i+1, moment(timeOf(steps[i].Due), zone), moment(timeOf(steps[j].Due), zone))
+		}
+		lines = append(lines, line)
+		i = j + 1
+	}
+	return lines
+}
+
+func timeOf(m store.Milli) time.Time { return time.UnixMilli(int64(m)) }
+
+// stepAt is a step due at an instant, promised as local time.
+func stepAt(kind string, at time.Time, zone *time.Location) store.Step {
+	return store.Step{Kind: kind, Local: at.In(zone).Format(localForm), Zone: zone.String(), Due: milli(at)}
+}
+
+// localForm is how a step's promised local time is kept.
+const localForm = "2006-01-02T15:04"
+
+func (t *turn) hold(b store.Batch, why string) error {
+	if b.Ended != 0 {
+		return t.notNow(b, "hold")
+	}
+	if why == "" {
+		return t.note("Why is it held?", "Type  hold: reason .")
+	}
+	if err := t.append(b.Number, store.Held{Why: why}); err != nil {
+		return err
+	}
+	return t.post(Card{Kind: HoldCard, Batch: b.Number, Title: fmt.Sprintf("HOLD on batch %d: %s", b.Number, why),
+		Lines: []string{"held by " + t.person.Name + ": no start, smoke, serve or sale until it is released; turn it and keep it cold meanwhile"},
+		Next:  "A chef decides:  release: reason  or  discard: reason ."})
+}
+
+func (t *turn) release(b store.Batch, why string) error {
+	switch {
+	case len(b.Holds) == 0:
+		return t.note(fmt.Sprintf("Batch %d is not held.", b.Number))
+	case !isChef(t.person):
+		return t.note(t.person.Name+" is not a chef here, and can't release.", "A chef types  release: reason .")
+	case why == "":
+		return t.note("Why is it released?", "Type  release: reason .")
+	}
+	if err := t.append(b.Number, store.Released{Why: why}); err != nil {
+		return err
+	}
+	return t.note(fmt.Sprintf("Batch %d is released by %s: %s.", b.Number, t.person.Name, why), "Type  batch "+fmt.Sprint(b.Number)+"  to see what fell due meanwhile.")
+}
+
+func (t *turn) discard(b store.Batch, why string) error {
+	switch {
+	case b.Ended != 0:
+		return t.notNow(b, "discard")
+	case why == "":
+		return t.note("Why is it discarded?", "Type  discard: reason .")
+	}
+	if err := t.append(b.Number, store.Discarded{Why: why}); err != nil {
+		return err
+	}
+	return t.note(fmt.Sprintf("Batch %d is discarded: %s. The record stays.", b.Number, why))
+}
+
+func (t *turn) finish(b store.Batch) error {
+	switch {
+	case b.Ended != 0 || b.StartedAt == 0:
+		return t.notNow(b, "finished")
+	case len(b.Holds) > 0:
+		return t.note(fmt.Sprintf("Batch %d is on HOLD: %s. It can't be finished.", b.Number, b.Holds[len(b.Holds)-1].Why), "A chef can  release: reason .")
+	}
+	if err := t.append(b.Number, store.Finished{}); err != nil {
+		return err
+	}
+	return t.note(fmt.Sprintf("Batch %d is finished.", b.Number))
+}
+
+// notNow answers a command that doesn't fit the state of a batch.
+func (t *turn) notNow(b store.Batch, verb string) error {
+	return t.note(fmt.Sprintf("Batch %d is %s: %s doesn't fit.", b.Number, stateWords(b), verb), nextFor(b))
+}
+
+// nextFor says what a batch waits for.
+func nextFor(b store.Batch) string {
+	switch b.State {
+	case store.StateAsked:
+		return "It waits for a second person's  approve ."
+	case store.StateApproved:
+		return "It waits for  start ."
+	case store.StateDeclined, store.StateLapsed, store.StateDiscarded, store.StateFinished:
+		return "Type the dose phrase in the channel to begin a new batch."
+	}
+	return fmt.Sprintf("Type  batch %d  to see what is due.", b.Number)
+}

@@ -1,0 +1,266 @@
+package bot
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"log/slog"
+	"sync"
+	"time"
+
+	"salthand/store"
+)
+
+// triesAtMost is how often a turn is tried before its entry is closed as failed.
+const triesAtMost = 3
+
+// Bot takes messages, keeps batches and posts cards. Make one with New, hand its Receive to
+// the chats, and Run it.
+type Bot struct {
+	Store *store.Store
+	Chats []Chat
+	Log   *slog.Logger
+	// Now is the clock. Only the bot has one.
+	Now func() time.Time
+	// Retry is the time to wait before the first new try of a failed post; it doubles up to
+	// RetryMax.
+	Retry, RetryMax time.Duration
+
+	mu      sync.Mutex
+	change  *sync.Cond               // something below changed
+	queues  map[string][]store.Entry // waiting entries, by conversation; present while a worker has it
+	sending map[string]bool          // channels that a sender has
+	failing map[string]time.Time     // channels whose last post failed: not before
+	backoff map[string]time.Duration
+	busy    int // workers and senders at work
+	running bool
+	ctx     context.Context
+	work    sync.WaitGroup
+	wake    chan struct{} // the due loop looks again
+}
+
+// New makes a bot on a store.
+func New(s *store.Store, log *slog.Logger, chats ...Chat) *Bot {
+	b := &Bot{
+		Store: s, Chats: chats, Log: log, Now: time.Now,
+		Retry: time.Second, RetryMax: time.Minute,
+		queues:  map[string][]store.Entry{},
+		sending: map[string]bool{},
+		failing: map[string]time.Time{},
+		backoff: map[string]time.Duration{},
+		wake:    make(chan struct{}, 1),
+	}
+	b.change = sync.NewCond(&b.mu)
+	return b
+}
+
+// Start takes up what an earlier run left: waiting entries and unsent cards. Until ctx ends
+// the bot works; Wait then waits for what is in hand.
+func (b *Bot) Start(ctx context.Context) error {
+	var waiting []store.Entry
+	err := b.Store.View(func(tx *store.Tx) error {
+		var err error
+		waiting, err = tx.Waiting(0)
+		return err
+	})
+	if err != nil {
+		return fmt.Errorf("reading the inbox: %w", err)
+	}
+	b.mu.Lock()
+	b.ctx, b.running = ctx, true
+	b.mu.Unlock()
+	for _, e := range waiting {
+		b.enqueue(e)
+	}
+	b.send()
+	return nil
+}
+
+// Run starts the bot, its chats and its due list, and returns when ctx ends or a chat gives
+// up for good.
+func (b *Bot) Run(ctx context.Context) error {
+	ctx, cancel := context.WithCancel(ctx)
+	defer cancel()
+	if err := b.Start(ctx); err != nil {
+		return err
+	}
+	done := make(chan error, len(b.Chats)+1)
+	for _, c := range b.Chats {
+		go func() { done <- c.Run(ctx, b.Receive) }()
+	}
+	go func() { done <- b.watch(ctx) }()
+	err := <-done
+	cancel()
+	for range len(b.Chats) {
+		if e := <-done; err == nil || errors.Is(err, context.Canceled) {
+			err = e
+		}
+	}
+	b.Wait()
+	if errors.Is(err, context.Canceled) {
+		return nil
+	}
+	return err
+}
+
+// Wait returns when no turn and no post is in hand any more. The context of Start must have ended.
+func (b *Bot) Wait() {
+	b.mu.Lock()
+	b.running = false
+	b.mu.Unlock()
+	b.work.Wait()
+}
+
+// Settle returns when nothing that could be done now is left to do: every message received
+// has had its turn, every card is posted, nothing is due.
+func (b *Bot) Settle(ctx context.Context) error {
+	stop := context.AfterFunc(ctx, b.change.Broadcast)
+	defer stop()
+	for {
+		if err := b.Tick(ctx); err != nil {
+			return err
+		}
+		b.mu.Lock()
+		for b.busy > 0 && ctx.Err() == nil {
+			b.change.Wait()
+		}
+		b.mu.Unlock()
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		idle, err := b.idle()
+		if err != nil || idle {
+			return err
+		}
+	}
+}
+
+// idle reports whether the inbox and the due list have nothing for now and no card waits
+// for its first try.
+func (b *Bot) idle() (bool, error) {
+	idle := true
+	err := b.Store.View(func(tx *store.Tx) error {
+		due, err := tx.DueUntil(milli(b.Now()), 1)
+		if err != nil {
+			return err
+		}
+		waiting, err := tx.Waiting(1)
+		if err != nil {
+			return err
+		}
+		idle = len(due) == 0 && len(waiting) == 0
+		return nil
+	})
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	return idle && b.busy == 0, err
+}
+
+// Receive keeps a message that is for the bot and sets its turn going. When it returns
+// without an error the message is on disk, or was not for the bot.
+func (b *Bot) Receive(ctx context.Context, m Message) (Reply, error) {
+	m.Received = b.Now()
+	if m.At.IsZero() {
+		m.At = m.Received
+	}
+	keep, err := b.isForUs(m)
+	if err != nil || !keep {
+		return Reply{}, err
+	}
+	raw, err := json.Marshal(m)
+	if err != nil {
+		return Reply{}, fmt.Errorf("keeping message %s: %w", m.ID, err)
+	}
+	e := store.Entry{ID: m.entryID(), Conversation: m.Place.String(), Received: milli(m.Received), Message: raw}
+	fresh := false
+	err = b.Store.Update(ctx, func(tx *store.Tx) error {
+		var err error
+		fresh, err = tx.Receive(e)
+		return err
+	})
+	if err != nil {
+		return Reply{Text: cantWrite}, fmt.Errorf("keeping message %s: %w", m.ID, err)
+	}
+	if fresh {
+		b.enqueue(e)
+	}
+	return Reply{}, nil
+}
+
+// entryID is what tells one platform event from another.
+func (m Message) entryID() string {
+	return m.Place.channel().String() + m.ID
+}
+
+// enqueue gives an entry to its conversation's worker, and starts one where none is at work.
+func (b *Bot) enqueue(e store.Entry) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	if !b.running {
+		return // Start finds it in the inbox
+	}
+	_, taken := b.queues[e.Conversation]
+	b.queues[e.Conversation] = append(b.queues[e.Conversation], e)
+	if !taken {
+		b.busy++
+		b.work.Go(func() { b.converse(e.Conversation) })
+	}
+}
+
+// converse takes a conversation's entries in order until none is left.
+func (b *Bot) converse(conversation string) {
+	for {
+		b.mu.Lock()
+		queue := b.queues[conversation]
+		if len(queue) == 0 || b.ctx.Err() != nil {
+			delete(b.queues, conversation)
+			b.busy--
+			b.change.Broadcast()
+			b.mu.Unlock()
+			return
+		}
+		b.mu.Unlock()
+		b.take(queue[0])
+		b.mu.Lock()
+		b.queues[conversation] = b.queues[conversation][1:]
+		b.mu.Unlock()
+		b.send()
+		b.lookAgain()
+	}
+}
+
+// take gives an entry its turn, up to triesAtMost times; then it is closed as failed, kept,
+// and answered politely.
+func (b *Bot) take(e store.Entry) {
+	var m Message
+	err := json.Unmarshal(e.Message, &m)
+	for try := 1; err == nil && try <= triesAtMost; try++ {
+		if err = b.turn(b.ctx, e, m); err == nil || b.ctx.Err() != nil {
+			return
+		}
+		b.Log.Error("a turn failed", "entry", e.ID, "try", try, "err", err)
+		if try < triesAtMost {
+			err = nil
+		}
+	}
+	err = b.Store.Update(b.ctx, func(tx *store.Tx) error {
+		t := &turn{tx: tx, m: m, entry: e, now: e.Received}
+		if err := t.post(Card{Kind: NoteCard, Title: "That went wrong here, and nothing of it was written.",
+			Lines: []string{"What you typed is kept under " + e.ID + "."}, Next: "Please type it once more, or tell who looks after this bot."}); err != nil {
+			return err
+		}
+		return tx.CloseEntry(e.ID, "failed", e.Received)
+	})
+	if err != nil {
+		b.Log.Error("a failed entry could not be closed", "entry", e.ID, "err", err)
+	}
+}
+
+func milli(t time.Time) store.Milli { return store.Milli(t.UnixMilli()) }
+func (b *Bot) lookAgain() {
+	select {
+	case b.wake <- struct{}{}:
+	default:
+	}
+}

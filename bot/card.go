@@ -1,0 +1,83 @@
+package bot
+
+// Action is what a button does.
+type Action string
+
+// The actions.
+const (
+	DoApprove Action = "approve"
+	DoDecline Action = "decline"
+	DoDone    Action = "done"
+	DoSnooze  Action = "snooze"
+)
+
+// Button is offered under a card. It stays valid for years: what it does is judged by the
+// state of the batch and the role of who presses it.
+type Button struct {
+	Label string `json:"label"`
+	Press Press  `json:"press"`
+}
+
+// Kind is what a card is, so that an adapter can give it its look.
+type Kind string
+
+// The kinds of card.
+const (
+	DoseCard      Kind = "dose"
+	StopCard      Kind = "stop"      // a refused dose
+	QuestionCard  Kind = "question"  // a question back
+	ErrorCard     Kind = "error"     // not understood
+	NoteCard      Kind = "note"      // something done, or refused
+	ReminderCard  Kind = "reminder"  // a step is due
+	HoldCard      Kind = "hold"      // nothing moves
+	EmergencyCard Kind = "emergency" // somebody may be poisoned
+	ListCard      Kind = "list"      // a look back
+	HelpCard      Kind = "help"
+)
+
+// Card is what the bot posts: plain text in named parts, no markup. An adapter lays it out
+// and escapes it.
+type Card struct {
+	Key      string    `json:"key"`      // names the card; a newer Revision replaces it in place where the platform can
+	Revision uint32    `json:"revision"` // from 1
+	Op       string    `json:"op"`       // operation id of this revision, for looking up a doubtful send
+	Kind     Kind      `json:"kind"`
+	Batch    uint64    `json:"batch,omitempty"`
+	Title    string    `json:"title,omitempty"`
+	Lines    []string  `json:"lines,omitempty"`
+	Weigh    []Weigh   `json:"weigh,omitempty"` // the grams: big
+	Facts    []Fact    `json:"facts,omitempty"`
+	Warnings []Warning `json:"warnings,omitempty"`
+	Caret    *Caret    `json:"caret,omitempty"`
+	Choices  []string  `json:"choices,omitempty"` // what to type in answer to a question
+	Small    string    `json:"small,omitempty"`   // the short caution at the foot
+	Next     string    `json:"next,omitempty"`    // what to do now
+	Buttons  []Button  `json:"buttons,omitempty"`
+}
+
+// Weigh is one thing to put on the scale.
+type Weigh struct {
+	Item   string `json:"item"`   // "no. 1 cure"
+	Amount string `json:"amount"` // "8.0 g"
+	Note   string `json:"note,omitempty"`
+}
+
+// Fact is a labelled part of a card.
+type Fact struct {
+	Label string   `json:"label"`
+	Lines []string `json:"lines"`
+}
+
+// Warning is a caution as a card shows it.
+type Warning struct {
+	Level string `json:"level"` // "stop", "hold", "warn", "note"
+	Code  string `json:"code"`
+	Text  string `json:"text"`
+}
+
+// Caret points at a place in what was typed. Column is in runes from 1; Width 0 is nowhere.
+type Caret struct {
+	Text   string `json:"text"`
+	Column int    `json:"column"`
+	Width  int    `json:"width"`
+}

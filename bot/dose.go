@@ -1,0 +1,186 @@
+package bot
+
+import (
+	"encoding/json"
+	"fmt"
+	"time"
+
+	"salthand/cure"
+	"salthand/grammar"
+	"salthand/store"
+)
+
+// dose answers a dose phrase: with a card alone where it was only asked how much, else with
+// a numbered batch, or a revision of the one whose thread this is.
+func (t *turn) dose(d grammar.Dose, named uint64) error {
+	s := settingsOf(t.kitchen, t.now)
+	dose, err := compute(d, s)
+	if err != nil {
+		return t.refuse(err, d)
+	}
+	phrase := grammar.Canonical(d)
+	card := doseCard(dose, phrase)
+	if d.JustAsking {
+		card.Next = "No batch was made. Type it without \"how much for\" to make one."
+		return t.post(card)
+	}
+	b, revising, err := t.revised(named)
+	if err != nil {
+		return err
+	}
+	if !revising {
+		return t.newBatch(d, dose, phrase, card)
+	}
+	if b.State != store.StateAsked && b.State != store.StateApproved {
+		return t.note(fmt.Sprintf("Batch %d is %s: its dose stands as it was approved.", b.Number, b.State),
+			"A new batch begins in the channel, not in this thread.")
+	}
+	return t.revise(b, d, dose, phrase, card)
+}
+
+// revised is the batch that a dose phrase changes, if any.
+func (t *turn) revised(named uint64) (b store.Batch, ok bool, err error) {
+	switch {
+	case named != 0:
+		return t.tx.Batch(t.kitchen.ID, named)
+	case len(t.reading.open) == 1:
+		return t.tx.Batch(t.kitchen.ID, t.reading.open[0])
+	}
+	return b, false, nil
+}
+
+// refuse answers a dose that can't be given.
+func (t *turn) refuse(err error, d grammar.Dose) error {
+	card, choices, open, ok := refusal(err, d)
+	if !ok {
+		return err
+	}
+	if card.Kind == QuestionCard {
+		return t.ask(card, choices, open)
+	}
+	return t.post(card)
+}
+
+func (t *turn) newBatch(d grammar.Dose, dose cure.Dose, phrase string, card Card) error {
+	n, err := t.tx.NextBatch(t.kitchen.ID)
+	if err != nil {
+		return err
+	}
+	lapse := t.endOfDay()
+	rec, err := record(1, d, dose, phrase)
+	if err != nil {
+		return err
+	}
+	if err := t.append(n, store.Asked{Card: rec, Conversation: t.place.String(), Place: t.placeBytes(), Lapse: lapse}); err != nil {
+		return err
+	}
+	return t.post(t.batchCard(card, n, 1, dose))
+}
+
+func (t *turn) revise(b store.Batch, d grammar.Dose, dose cure.Dose, phrase string, card Card) error {
+	rec, err := record(b.Revision+1, d, dose, phrase)
+	if err != nil {
+		return err
+	}
+	changes := differences(b.Card, rec)
+	if len(changes) == 0 {
+		return t.note(fmt.Sprintf("Nothing changes: dose card %d, revision %d says the same.", b.Number, b.Revision))
+	}
+	if b.State == store.StateApproved {
+		changes = append(changes, "the approval is void: it has to be approved anew")
+	}
+	if err := t.append(b.Number, store.Revised{Card: rec, Lapse: t.endOfDay()}); err != nil {
+		return err
+	}
+	card.Facts = append([]Fact{{Label: "changed", Lines: changes}}, card.Facts...)
+	return t.post(t.batchCard(card, b.Number, rec.Revision, dose))
+}
+
+// batchCard makes a dose card the card of a batch.
+func (t *turn) batchCard(card Card, n uint64, revision uint32, d cure.Dose) Card {
+	card.Batch = n
+	card.Key = fmt.Sprintf("%s/batch/%d/dose/%d", t.kitchen.ID, n, revision)
+	card.Lines = append(card.Lines, fmt.Sprintf("batch %d, dose card revision %d, asked by %s", n, revision, t.person.Name))
+	if d.Time.PlanFor > 0 {
+		card.Lines = append(card.Lines, "started today it comes out "+planDay(d, t.at(), zoneOf(t.kitchen)))
+	}
+	card.Next = "A second person with the chef role types  approve  in this thread."
+	card.Buttons = []Button{
+		{"approve", Press{DoApprove, n, revision}},
+		{"decline", Press{DoDecline, n, revision}},
+	}
+	return card
+}
+
+// record is what the store keeps of a dose.
+func record(revision uint32, d grammar.Dose, dose cure.Dose, phrase string) (store.Card, error) {
+	answer, err := json.Marshal(machineDose(dose, phrase))
+	if err != nil {
+		return store.Card{}, fmt.Errorf("keeping dose %q: %w", phrase, err)
+	}
+	c := store.Card{
+		Revision: revision, Phrase: phrase, Cut: dose.Request.Cut, Class: dose.Class,
+		Method: dose.Request.Method.Value.String(), Region: string(dose.Request.Region.Value),
+		Agent:           agentName(dose.Request.Agent.Value) + ", " + strengthOf(dose.Request.Agent.Value),
+		NitriteMilliPPM: int64(float64(dose.Nitrite)*1000 + 0.5), Jar: d.Jar,
+		PlanSeconds: int64(dose.Time.PlanFor / time.Second), Answer: answer, Steps: plannedSteps(dose),
+	}
+	for _, p := range dose.Request.Pieces {
+		c.WeightMg += mg(p)
+	}
+	for _, a := range dose.Add {
+		switch a.Item {
+		case cure.CureItem:
+			c.CureMg = mg(a.Weigh)
+		case cure.SaltItem:
+			c.SaltMg = mg(a.Weigh)
+		}
+	}
+	for _, w := range dose.Cautions {
+		c.Hold = c.Hold || w.Level == cure.Hold
+	}
+	return c, nil
+}
+
+func plannedSteps(d cure.Dose) (steps []store.PlannedStep) {
+	for _, s := range cure.Steps(d) {
+		steps = append(steps, store.PlannedStep{Kind: s.Kind, AfterSeconds: int64(s.After / time.Second)})
+	}
+	return steps
+}
+
+// differences are what one revision of a dose card changes against another, in words.
+func differences(old, now store.Card) (lines []string) {
+	changed := func(label, was, is string) {
+		if was != is {
+			lines = append(lines, label+": "+was+" → "+is)
+		}
+	}
+	weight := func(m int64) string { return kilos(cure.Gram(m) / 1000) }
+	gram := func(m int64) string { return grams(cure.Gram(m)/1000, 0) }
+	changed("phrase", old.Phrase, now.Phrase)
+	changed("meat", weight(old.WeightMg), weight(now.WeightMg))
+	changed("cure", old.Agent, now.Agent)
+	changed("cure to weigh", gram(old.CureMg), gram(now.CureMg))
+	changed("salt to weigh", gram(old.SaltMg), gram(now.SaltMg))
+	changed("nitrite", ppm(cure.PPM(old.NitriteMilliPPM)/1000), ppm(cure.PPM(now.NitriteMilliPPM)/1000))
+	changed("rule", old.Region+", "+old.Class, now.Region+", "+now.Class)
+	return lines
+}
+
+// at is the time of the turn.
+func (t *turn) at() time.Time { return time.UnixMilli(int64(t.now)) }
+
+// endOfDay is the end of the kitchen's day.
+func (t *turn) endOfDay() store.Milli {
+	here := t.at().In(zoneOf(t.kitchen))
+	return milli(time.Date(here.Year(), here.Month(), here.Day()+1, 0, 0, 0, 0, here.Location()))
+}
+
+func (t *turn) placeBytes() json.RawMessage {
+	raw, err := json.Marshal(t.place)
+	if err != nil {
+		panic(err) // five strings
+	}
+	return raw
+}

@@ -1,0 +1,242 @@
+package bot
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"salthand/cure"
+)
+
+// shortCaution ends every dose card.
+const shortCaution = "Arithmetic, not approval. Your local food code and the site's plan decide; curing for sale often needs a variance and a written plan."
+
+// itemNames are the things to weigh, as cards name them.
+var itemNames = map[cure.Item]string{
+	cure.SaltItem: "salt", cure.SugarItem: "sugar", cure.AscorbateItem: "ascorbate or erythorbate (sodium salt)", cure.WaterItem: "water",
+}
+
+// doseCard words an answered dose. phrase is the canonical one.
+func doseCard(d cure.Dose, phrase string) Card {
+	c := Card{Kind: DoseCard, Title: phrase, Small: shortCaution}
+	c.Weigh = weighLines(d)
+	if d.Pickle > 0 {
+		c.Facts = append(c.Facts, pickleFact(d))
+	}
+	c.Facts = append(c.Facts, comesTo(d), limitFact(d))
+	if d.Time.Criterion {
+		c.Facts = append(c.Facts, timeFact(d))
+	}
+	if a := assumed(d); len(a) > 0 {
+		c.Facts = append(c.Facts, Fact{Label: "assumed", Lines: a})
+	}
+	c.Warnings = warnings(d)
+	return c
+}
+
+// weighLines are the grams, the salt as a pair: what to weigh, and what it comes to with
+// the salt in the cure.
+func weighLines(d cure.Dose) (lines []Weigh) {
+	scale := d.Request.CureScale.Value
+	for _, a := range d.Add {
+		w := Weigh{Item: itemNames[a.Item], Amount: grams(a.Weigh, scale)}
+		switch a.Item {
+		case cure.CureItem:
+			w.Item = agentName(d.Request.Agent.Value)
+			w.Note = strengthOf(d.Request.Agent.Value)
+		case cure.SaltItem:
+			if d.SaltInCure > 0 {
+				w.Note = fmt.Sprintf("%s in all: %s comes with the cure", grams(d.SaltTotal, 0.1), grams(d.SaltInCure, 0.1))
+			}
+		}
+		lines = append(lines, w)
+	}
+	return lines
+}
+
+// agentName is what a curing salt is called on cards.
+func agentName(a cure.Agent) string {
+	switch a.Kind {
+	case cure.No1:
+		return "no. 1 cure"
+	case cure.No2:
+		return "no. 2 cure"
+	case cure.NitritedSalt:
+		return "nitrited salt"
+	}
+	return "no cure"
+}
+
+// strengthOf prints the strength of a curing salt.
+func strengthOf(a cure.Agent) string {
+	if a.Kind == cure.NoCure || a.Kind == cure.NoAgent {
+		return "no nitrite"
+	}
+	s := percent(a.Nitrite, 3) + " sodium nitrite"
+	if a.Nitrate > 0 {
+		s += ", " + percent(a.Nitrate, 3) + " sodium nitrate"
+	}
+	return s
+}
+
+// pickleFact is the recipe of an injected pickle.
+func pickleFact(d cure.Dose) Fact {
+	parts := make([]string, 0, len(d.PerKilo))
+	for _, a := range d.PerKilo {
+		name := itemNames[a.Item]
+		if a.Item == cure.CureItem {
+			name = agentName(d.Request.Agent.Value)
+		}
+		parts = append(parts, grams(a.Exact, 0.01)+" "+name)
+	}
+	made := fmt.Sprintf("make %s of it: the grams above are for that", grams(d.Pickle, 1))
+	if d.Request.Method.Value == cure.Injection {
+		made = fmt.Sprintf("%s goes into the meat (%s of its weight); make more of the same recipe if the pump holds some back", grams(d.Pickle, 1), percent(d.Request.Pump.Value, 1))
+	}
+	return Fact{Label: "pickle", Lines: []string{"per 1,000 g: " + strings.Join(parts, ", "), made}}
+}
+
+// comesTo is what the dose comes to, with its basis named.
+func comesTo(d cure.Dose) Fact {
+	f := Fact{Label: "comes to"}
+	if d.Nitrite > 0 {
+		f.Lines = append(f.Lines, fmt.Sprintf("%s sodium nitrite on %s (%s)", ppm(d.Nitrite), d.Basis, grams(d.BasisMass, 1)))
+	} else {
+		f.Lines = append(f.Lines, "no nitrite")
+	}
+	if d.AsWeighed > 0 {
+		other := cure.GreenMeatLessSkin
+		if d.Basis == cure.GreenMeatLessSkin {
+			other = cure.GreenMeat
+		}
+		f.Lines = append(f.Lines, fmt.Sprintf("%s on %s", ppm(d.AsWeighed), other))
+	}
+	if d.Nitrate > 0 {
+		f.Lines = append(f.Lines, ppm(d.Nitrate)+" sodium nitrate")
+	}
+	f.Lines = append(f.Lines, fmt.Sprintf("%s salt in all on %s (%s)", percent(d.Salt, 2), d.SaltBasis, grams(d.SaltMass, 1)))
+	return f
+}
+
+// limitFact names the rule that was applied, each limit with its source, and how surely the
+// source was seen.
+func limitFact(d cure.Dose) Fact {
+	f := Fact{Label: "limits", Lines: []string{fmt.Sprintf("region %s, %s", d.Request.Region.Value, d.Class)}}
+	for _, c := range d.Limits {
+		f.Lines = append(f.Lines, limitLine(c))
+	}
+	return f
+}
+
+func limitLine(c cure.Check) string {
+	l := c.Limit
+	name := l.Agent
+	if strings.Contains(l.As, "ion") {
+		name += " as ion"
+	}
+	what := map[string]string{"ingoing max": "limit", "ingoing min": "at least", "ingoing required": "required", "residual max": "left in the food, limit"}[l.Kind]
+	figure := fixed(float64(l.Value), l.Digits)
+	from := l.Source + ", " + seenWords(l.Seen)
+	if !l.Enforced {
+		from += ", not confirmed"
+	}
+	if c.Verdict == cure.NotCheckable {
+		return fmt.Sprintf("%s: %s %s ppm; a recipe can't tell (%s)", name, what, figure, from)
+	}
+	return fmt.Sprintf("%s: %s on %s, %s %s: %s (%s)", name, ppm(c.Got), l.Basis, what, figure, verdictWords(c.Verdict), from)
+}
+
+func seenWords(seen string) string {
+	switch seen {
+	case "text":
+		return "read in the text"
+	case "secondary":
+		return "seen second-hand"
+	}
+	return "from memory"
+}
+
+func verdictWords(v cure.Verdict) string {
+	switch v {
+	case cure.At:
+		return "on the limit"
+	case cure.BelowMin:
+		return "below"
+	}
+	return v.String()
+}
+
+// timeFact is the days: one date leads, the rest is how sure it is.
+func timeFact(d cure.Dose) Fact {
+	t := d.Time
+	lines := []string{"plan for " + days(t.PlanFor)}
+	if asked := d.Request.Days; asked.Set() {
+		lines = append(lines, fmt.Sprintf("core after %s: likely %s of what it will get (slow %s, fast %s)",
+			days(asked.Value), percent(t.Core.Likely, 0), percent(t.Core.Slow, 0), percent(t.Core.Fast, 0)))
+	}
+	lines = append(lines, fmt.Sprintf("core at 95 %%: likely after %s (%s to %s)", days(t.To.Likely), days(t.To.Fast), days(t.To.Slow)))
+	if t.Rule > 0 {
+		rule := fmt.Sprintf("thumb rule, 7 days an inch: %s", days(t.Rule))
+		if t.RuleUnsafe {
+			rule += ": too short here, not used"
+		}
+		lines = append(lines, rule)
+	}
+	return Fact{Label: "days", Lines: lines}
+}
+
+// assumed names every value that the asker did not type.
+func assumed(d cure.Dose) (lines []string) {
+	r := d.Request
+	add := func(o cure.Origin, text string) {
+		if o != cure.Unset && o != cure.Asked {
+			lines = append(lines, text+originWords(o))
+		}
+	}
+	add(r.Region.Origin, "region "+string(r.Region.Value))
+	if r.Method.Value != cure.Ground {
+		add(r.Method.Origin, r.Method.Value.String())
+	}
+	switch a := r.Agent.Value; {
+	case a.Kind == cure.NoCure:
+	case r.Agent.Origin != cure.Asked:
+		add(r.Agent.Origin, agentName(a)+" of "+strengthOf(a)+": read the bag")
+	case r.Strength != cure.Asked:
+		add(r.Strength, agentName(a)+" of "+strengthOf(a)+": read the bag")
+	}
+	if r.Agent.Value.Nitrite > 0 {
+		add(r.Nitrite.Origin, "target "+ppm(r.Nitrite.Value)+" nitrite")
+	}
+	add(r.Salt.Origin, percent(r.Salt.Value, 2)+" salt in all")
+	add(r.Ascorbate.Origin, ppm(r.Ascorbate.Value)+" ascorbate or erythorbate")
+	if r.Method.Value == cure.Injection || r.Method.Value == cure.InjectionCover {
+		add(r.Pump.Origin, "pumped "+percent(r.Pump.Value, 1))
+	}
+	if d.Time.Criterion {
+		add(r.Thickness.Origin, trimmed(float64(r.Thickness.Value)/10, 1)+" cm thick")
+		add(r.Temperature.Origin, "at "+trimmed(float64(r.Temperature.Value), 1)+" °C")
+	}
+	add(r.SkinOn.Origin, map[bool]string{true: "skin on", false: "skin off"}[r.SkinOn.Value])
+	add(r.Heated.Origin, map[bool]string{true: "cooked or hot smoked afterwards", false: "not heated afterwards"}[r.Heated.Value])
+	add(r.CureScale.Origin, "cure scale reads to "+grams(r.CureScale.Value, 0))
+	return lines
+}
+
+func originWords(o cure.Origin) string {
+	switch o {
+	case cure.FromRecipe:
+		return " (the recipe)"
+	case cure.FromJar:
+		return " (the jar)"
+	case cure.FromKitchen:
+		return " (the kitchen's setting)"
+	case cure.FromCut:
+		return " (usual for this cut)"
+	}
+	return " (the usual rule)"
+}
+
+// planDay is the day that a batch started now would come out of the cure.
+func planDay(d cure.Dose, from time.Time, zone *time.Location) string {
+	return day(from.Add(d.Time.PlanFor), zone)
+}

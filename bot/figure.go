@@ -1,0 +1,96 @@
+package bot
+
+import (
+	"math"
+	"strconv"
+	"strings"
+	"time"
+
+	"salthand/cure"
+)
+
+// Figures as cards print them. Nothing here rounds what is computed with.
+
+// mg is a mass as records keep it.
+func mg(g cure.Gram) int64 { return int64(math.Round(float64(g) * 1000)) }
+
+// fixed prints x with n digits after the point.
+func fixed(x float64, n int) string { return strconv.FormatFloat(x, 'f', n, 64) }
+
+// trimmed prints x with at most n digits after the point.
+func trimmed(x float64, n int) string {
+	s := fixed(x, n)
+	if strings.Contains(s, ".") {
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	}
+	return s
+}
+
+// grams prints a mass with as many digits as the scale has; scale 0 keeps what is there.
+func grams(g, scale cure.Gram) string {
+	if scale <= 0 {
+		return grouped(trimmed(float64(g), 3)) + " g"
+	}
+	digits := 0
+	for d := float64(scale); digits < 4 && math.Abs(d-math.Round(d)) > 1e-9; d *= 10 {
+		digits++
+	}
+	return grouped(fixed(float64(g), digits)) + " g"
+}
+
+// grouped puts commas between thousands.
+func grouped(s string) string {
+	whole, rest, _ := strings.Cut(s, ".")
+	for i := len(whole) - 3; i > 0; i -= 3 {
+		whole = whole[:i] + "," + whole[i:]
+	}
+	if rest != "" {
+		whole += "." + rest
+	}
+	return whole
+}
+
+// kilos prints a weight of meat.
+func kilos(g cure.Gram) string { return trimmed(float64(g)/1000, 3) + " kg" }
+
+// percent prints a fraction as per cent with at most n digits.
+func percent(f cure.Fraction, n int) string { return trimmed(100*float64(f), n) + " %" }
+
+// ppm prints a concentration: two digits where they are exact, else one.
+func ppm(p cure.PPM) string {
+	if x := float64(p) * 100; math.Abs(x-math.Round(x)) < 1e-6 {
+		return trimmed(float64(p), 2) + " ppm"
+	}
+	return trimmed(float64(p), 1) + " ppm"
+}
+
+// days prints a duration in days: to a tenth below three weeks, whole above.
+func days(d time.Duration) string {
+	n := daysOf(d)
+	s := trimmed(n, 1)
+	if n >= 21 {
+		s = fixed(n, 0)
+	}
+	if s == "1" {
+		return "1 day"
+	}
+	return s + " days"
+}
+
+// daysOf is a duration in days.
+func daysOf(d time.Duration) float64 { return d.Hours() / 24 }
+
+// span prints a duration as people say it: "2 h", "3 days".
+func span(d time.Duration) string {
+	switch {
+	case d >= 48*time.Hour:
+		return days(d)
+	case d >= time.Hour:
+		return trimmed(d.Hours(), 1) + " h"
+	}
+	return trimmed(d.Minutes(), 0) + " min"
+}
+
+// day and moment print an instant in the kitchen's zone.
+func day(t time.Time, zone *time.Location) string    { return t.In(zone).Format("Mon 2 Jan") }
+func moment(t time.Time, zone *time.Location) string { return t.In(zone).Format("Mon 2 Jan 15:04") }

@@ -1,0 +1,119 @@
+package bot
+
+import (
+	"fmt"
+
+	"salthand/cure"
+	"salthand/grammar"
+)
+
+// exampleDose is the phrase that everybody is shown first.
+const exampleDose = "3.2 kg belly, dry rub, 7 days"
+
+// helpLine answers what the bot was told and can't make anything of.
+func helpLine() Card {
+	return Card{Kind: HelpCard, Title: "I didn't get that.", Next: "A dose:  " + exampleDose + "   More:  help"}
+}
+
+// helpCard answers "help" and "help TOPIC".
+func helpCard(topic string) Card {
+	c := Card{Kind: HelpCard, Title: "What you can type"}
+	switch topic {
+	case "dose":
+		c.Title = "A dose: weight, cut, method, days, in any order"
+		c.Lines = []string{
+			exampleDose, "4.5 lb brisket, brine 1 us gal, 10 days, 2% salt", "6 kg boneless ham, inject 10%", "6 kg boneless ham, inject 10%, cover 4 l",
+			"10 kg ground pork, no 2, 30 days", "more: 2.5% salt on top · 1% sugar · 120 ppm · no 1 6.25% · nitrited salt 0.6% · no cure · 4 cm thick · skin on · heated · at 3 c",
+			"how much for 3.2 kg belly, dry rub  (answers, makes no batch)",
+		}
+	case "batch":
+		c.Title = "A batch, in its thread or as  batch 3: …"
+		c.Lines = []string{
+			"approve · decline: too salty · never mind · start", "turned · out of the cure · rinsed · rested · smoked · cooked 71 c · chilled · hung · done · finished",
+			"turned yesterday 15:00 · snooze 2 h · remind rinse fri 9:00", "hold: bag leaks · release: probe log checked · discard: slimy",
+		}
+	case "look":
+		c.Title = "Looking back"
+		c.Lines = []string{"batch 3 · due · due tomorrow · hanging · held", "who cured belly last month · who cured what this week"}
+	case "kitchen":
+		c.Title = "Setting up (chefs)"
+		c.Lines = []string{"region us · region eu · zone Europe/Paris · cure scale 0.1 g · chef @ana · own approval on"}
+	default:
+		c.Lines = []string{"a dose:  " + exampleDose, "a batch:  approve · start · turned · done · snooze 2 h   (help batch)", "look back:  due · batch 3 · who cured belly last month   (help look)"}
+		c.Next = "More:  help dose · help batch · help look · help kitchen"
+	}
+	return c
+}
+
+// emergencyNumbers are the number to call, by region, with its source.
+var emergencyNumbers = map[string]struct{ call, source string }{
+	"us": {"911; poison centre 1-800-222-1222", "national numbers, from memory"},
+	"eu": {"112", "Directive (EU) 2018/1972, art. 109: single European emergency number, from memory"},
+}
+
+// emergencyCard comes before everything else. No sums of doses stand on it.
+func emergencyCard(region string) Card {
+	n, ok := emergencyNumbers[region]
+	if !ok {
+		n.call = "your emergency number"
+	}
+	c := Card{Kind: EmergencyCard, Title: "EMERGENCY. Call " + n.call + " now.",
+		Lines: []string{
+			"Say: suspected nitrite poisoning, methaemoglobinaemia.",
+			"Nobody else eats it. Keep the food, the bag and its label for the medics.",
+			"Stay with the person. Tell whoever is in charge.",
+			"ES: llama ya al " + n.call + ": posible intoxicación por nitrito. Que nadie más coma; guarda la comida.",
+			"FR : appelez tout de suite le " + n.call + " : intoxication au nitrite possible. Que personne n'en mange ; gardez les restes.",
+		}}
+	if n.source != "" {
+		c.Small = "Number: " + n.source + "."
+	}
+	return c
+}
+
+// mishap answers words of something gone wrong.
+func (t *turn) mishap(m grammar.Mishap) error {
+	c := mishapCard(m, settingsOf(t.kitchen, t.now))
+	if len(t.reading.open) == 1 {
+		c.Batch = t.reading.open[0]
+		c.Next += fmt.Sprintf(" To hold batch %d in the record:  hold: what happened .", c.Batch)
+	}
+	return t.post(c)
+}
+
+// mishapCard holds what went wrong until somebody decides.
+func mishapCard(m grammar.Mishap, s Settings) Card {
+	c := Card{Kind: HoldCard, Title: "HOLD: don't dose, move, smoke, cook or serve it until a chef has decided.",
+		Lines: []string{
+			"Keep it cold, at or below 4 °C (40 °F), and apart, with a label.",
+			"Nitrite that is in can't be taken out: not by rinsing, soaking, cooking or smoking.",
+			"Don't add cure to make up for anything.",
+		},
+		Next: "Say what the scale said: grams of which cure, on how much meat, since when."}
+	if m.Spoon {
+		c.Lines = append(c.Lines, "A spoon is not a weight: level ones differ by two fifths.")
+		c.Next = "Weigh what such a spoon holds, and say how much meat it went on."
+	}
+	if right := rightDose(m, s); right != "" {
+		c.Facts = append(c.Facts, Fact{Label: "should be", Lines: []string{right}})
+	}
+	c.Warnings = []Warning{{Level: cure.Hold.String(), Code: "mishap", Text: "hold until a chef has decided"}}
+	return c
+}
+
+// rightDose is what the meat that was named should have got, where that can be reckoned.
+func rightDose(m grammar.Mishap, s Settings) string {
+	if m.Dose == nil {
+		return ""
+	}
+	d, err := compute(*m.Dose, s)
+	if err != nil {
+		return ""
+	}
+	for _, a := range d.Add {
+		if a.Item == cure.CureItem {
+			return fmt.Sprintf("%s of %s (%s) on %s: %s on %s", grams(a.Exact, 0.1), agentName(d.Request.Agent.Value), strengthOf(d.Request.Agent.Value), kilos(d.BasisMass), ppm(d.Nitrite), d.Basis)
+		}
+	}
+	return ""
+}

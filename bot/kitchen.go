@@ -1,0 +1,210 @@
+package bot
+
+import (
+	"context"
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+
+	"salthand/cure"
+	"salthand/grammar"
+	"salthand/store"
+)
+
+// The settings of a kitchen, by the key that the record keeps them under.
+const (
+	setRegion      = "region"
+	setZone        = "zone"
+	setCureScale   = "cure scale" // milligrams
+	setWeighing    = "weighing"   // "on", "off"
+	setOwnApproval = "own approval"
+	setTeams       = "teams"         // platform/team, comma between
+	setCureChannel = "cure channels" // Place.String of channels, comma between
+)
+
+// roleChef may approve and set up the kitchen.
+const roleChef = "chef"
+
+// Setup is what a new kitchen is opened with.
+type Setup struct {
+	Name    string
+	Region  cure.Region
+	Zone    string // IANA name
+	Chefs   []Chef
+	Cure    Place // the first cure channel; its platform and team belong to the kitchen
+	Scratch bool
+}
+
+// Chef is somebody who has the chef role from the start.
+type Chef struct {
+	Name    string
+	Account Account
+}
+
+// Open opens the kitchen of a new store. It does nothing where one is open.
+func (b *Bot) Open(ctx context.Context, s Setup) error {
+	if _, err := time.LoadLocation(s.Zone); err != nil {
+		return fmt.Errorf("time zone %q: %w", s.Zone, err)
+	}
+	now := milli(b.Now())
+	return b.Store.Update(ctx, func(tx *store.Tx) error {
+		if _, open, err := tx.Kitchen(homeKitchen); open || err != nil {
+			return err
+		}
+		bodies := []store.Body{
+			store.KitchenOpened{Name: s.Name, Region: string(s.Region), Zone: s.Zone, Scratch: s.Scratch},
+			store.Setting{Key: setTeams, New: s.Cure.Platform + "/" + s.Cure.Team},
+			store.Setting{Key: setCureChannel, New: s.Cure.channel().String()},
+			store.Setting{Key: setWeighing, New: "off"},
+		}
+		for _, c := range s.Chefs {
+			bodies = append(bodies,
+				store.PersonJoined{ID: personID(c.Account), Name: c.Name, Account: c.Account.String()},
+				store.RoleGiven{ID: personID(c.Account), Role: roleChef})
+		}
+		for _, body := range bodies {
+			if _, err := tx.Append(store.Event{Kitchen: homeKitchen, Happened: now, Noted: now, Body: body}); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+}
+
+// IsOpen reports whether the store has a kitchen.
+func (b *Bot) IsOpen() (open bool, err error) {
+	err = b.Store.View(func(tx *store.Tx) error {
+		_, open, err = tx.Kitchen(homeKitchen)
+		return err
+	})
+	return open, err
+}
+
+// homeKitchen is the id of a store's first kitchen.
+const homeKitchen = "1"
+
+// personID is a person's id: the account that made the person known.
+func personID(a Account) string { return a.String() }
+
+// kitchenOf is the kitchen that a place belongs to.
+func kitchenOf(tx *store.Tx, at Place) (store.Kitchen, bool, error) {
+	k, ok, err := tx.Kitchen(homeKitchen)
+	if err != nil || !ok {
+		return k, false, err
+	}
+	return k, listed(k.Settings[setTeams], at.Platform+"/"+at.Team), nil
+}
+
+func isCureChannel(k store.Kitchen, at Place) bool {
+	return listed(k.Settings[setCureChannel], at.channel().String())
+}
+
+func listed(list, item string) bool {
+	for one := range strings.SplitSeq(list, ",") {
+		if one == item {
+			return true
+		}
+	}
+	return false
+}
+
+// settingsOf is what a kitchen says for phrases that don't.
+func settingsOf(k store.Kitchen, now store.Milli) Settings {
+	s := Settings{Region: cure.Given[cure.Region]{Value: cure.Region(k.Region), Origin: cure.FromKitchen}, Today: time.UnixMilli(int64(now)), Zone: zoneOf(k)}
+	if mg, err := strconv.ParseInt(k.Settings[setCureScale], 10, 64); err == nil {
+		s.CureScale = cure.Given[cure.Gram]{Value: cure.Gram(mg) / 1000, Origin: cure.FromKitchen}
+	}
+	return s
+}
+
+// zoneOf is the kitchen's time zone; Open and "zone" take only zones that load.
+func zoneOf(k store.Kitchen) *time.Location {
+	zone, err := time.LoadLocation(k.Zone)
+	if err != nil {
+		return time.UTC
+	}
+	return zone
+}
+
+// isChef reports whether a person has the chef role.
+func isChef(p store.Person) bool {
+	for _, r := range p.Roles {
+		if r == roleChef {
+			return true
+		}
+	}
+	return false
+}
+
+// setUp takes a command of the kitchen. Only a chef may.
+func (t *turn) setUp(c grammar.Command) error {
+	if !isChef(t.person) {
+		return t.note("Only a chef changes how the kitchen is set up.", "A chef can type the same line.")
+	}
+	switch c := c.(type) {
+	case grammar.SetRegion:
+		return t.set(setRegion, t.kitchen.Region, string(c.Region), "Region "+string(c.Region)+": its limits apply to every dose from now on.")
+	case grammar.CureScale:
+		return t.set(setCureScale, t.kitchen.Settings[setCureScale], strconv.FormatInt(mg(c.Division), 10), "The cure scale reads to "+grams(c.Division, 0)+".")
+	case grammar.Weighing:
+		return t.set(setWeighing, t.kitchen.Settings[setWeighing], onOff(c.On), "Weighing-in is "+onOff(c.On)+".")
+	case grammar.OwnOK:
+		words := "Whoever asks for a dose can't approve it."
+		if c.On {
+			words = "A chef may approve what the same chef asked for. The record will say \"approved own\"."
+		}
+		return t.set(setOwnApproval, t.kitchen.Settings[setOwnApproval], onOff(c.On), words)
+	case grammar.Zone:
+		if _, err := time.LoadLocation(c.Name); err != nil {
+			return t.note("There is no time zone "+c.Name+".", "Type one like  zone Europe/Paris  or  zone America/Chicago.")
+		}
+		return t.set(setZone, t.kitchen.Zone, c.Name, "Reminders keep the time of "+c.Name+".")
+	case grammar.NameChef:
+		return t.nameChef(c.Who)
+	}
+	return fmt.Errorf("bot: no turn for %T", c)
+}
+
+func (t *turn) set(key, old, value, words string) error {
+	if err := t.append(0, store.Setting{Key: key, Old: old, New: value}); err != nil {
+		return err
+	}
+	return t.note(words)
+}
+
+// nameChef gives the role to a person who is known by that name, or on the terminal to a
+// name that may be spoken as.
+func (t *turn) nameChef(who string) error {
+	found, err := t.tx.PersonNamed(t.kitchen.ID, who)
+	if err != nil {
+		return err
+	}
+	switch {
+	case len(found) == 0 && t.m.Account.Platform == Terminal:
+		a := Account{Platform: Terminal, Team: t.m.Account.Team, User: who}
+		if err := t.append(0, store.PersonJoined{ID: personID(a), Name: who, Account: a.String()}); err != nil {
+			return err
+		}
+		return t.giveChef(personID(a), who)
+	case len(found) == 0:
+		return t.note("Nobody here is known as "+who+" yet.", "Let them type one phrase first.")
+	case len(found) > 1:
+		return t.note("More than one person here goes by "+who+".", "Name them with a mention.")
+	}
+	return t.giveChef(found[0].ID, found[0].Name)
+}
+
+func (t *turn) giveChef(id, name string) error {
+	if err := t.append(0, store.RoleGiven{ID: id, Role: roleChef}); err != nil {
+		return err
+	}
+	return t.note(name + " is a chef now, and may approve what others ask for.")
+}
+
+func onOff(on bool) string {
+	if on {
+		return "on"
+	}
+	return "off"
+}

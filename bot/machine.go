@@ -1,0 +1,250 @@
+package bot
+
+import (
+	"errors"
+
+	"salthand/cure"
+	"salthand/grammar"
+)
+
+// Answer is the machine answer to one phrase. Fields are added, never renamed; one that
+// doesn't apply is absent. Concentrations are mg of sodium salt per kg of the basis unless
+// As says otherwise; masses are grams, fractions of a whole are 0 to 1, *_pct are per cent.
+type Answer struct {
+	Kind       string           `json:"kind"`
+	Asked      string           `json:"asked"`
+	Phrase     string           `json:"phrase,omitempty"`
+	Region     string           `json:"region"`
+	Cut        string           `json:"cut,omitempty"`
+	Class      string           `json:"class,omitempty"`
+	Method     string           `json:"method,omitempty"`
+	Basis      string           `json:"basis,omitempty"`
+	BasisG     *float64         `json:"basis_g,omitempty"`
+	SaltBasis  string           `json:"salt_basis,omitempty"`
+	SaltBasisG *float64         `json:"salt_basis_g,omitempty"`
+	Add        []MachineAmount  `json:"add,omitempty"`
+	PerKilo    []MachineAmount  `json:"per_kg_pickle,omitempty"`
+	PickleG    *float64         `json:"pickle_g,omitempty"`
+	NitritePPM *float64         `json:"nitrite_ppm,omitempty"`
+	OtherPPM   *float64         `json:"nitrite_ppm_other_basis,omitempty"` // skin on: on the weight without, or with, the skin
+	NitratePPM *float64         `json:"nitrate_ppm,omitempty"`
+	SaltPct    *float64         `json:"salt_pct,omitempty"`
+	SaltTotalG *float64         `json:"salt_total_g,omitempty"`
+	SaltCureG  *float64         `json:"salt_in_cure_g,omitempty"`
+	BandPPM    *float64         `json:"band_ppm,omitempty"` // what half a division of the cure scale makes
+	Limits     []MachineLimit   `json:"limits,omitempty"`
+	Days       *MachineDays     `json:"days,omitempty"`
+	Core       *MachineBand     `json:"core,omitempty"`
+	Assumed    []string         `json:"assumed"`
+	Cautions   []MachineCaution `json:"cautions"`
+	Stop       *MachineStop     `json:"stop,omitempty"`
+	Ask        *MachineAsk      `json:"ask,omitempty"`
+	Steps      []string         `json:"steps,omitempty"`
+	Answer     string           `json:"answer,omitempty"`
+}
+
+// The parts of an Answer.
+type (
+	// MachineAmount is one thing to weigh.
+	MachineAmount struct {
+		Item       string   `json:"item"` // "cure", "salt", "sugar", "ascorbate", "water"
+		Name       string   `json:"name,omitempty"`
+		NitritePct *float64 `json:"nitrite_pct,omitempty"`
+		NitratePct *float64 `json:"nitrate_pct,omitempty"`
+		Grams      float64  `json:"grams"`
+		WeighG     float64  `json:"weigh_g"`
+	}
+	// MachineLimit is the dose beside one limit.
+	MachineLimit struct {
+		Agent      string   `json:"agent"`
+		Kind       string   `json:"kind"`
+		PPM        float64  `json:"ppm"`
+		As         string   `json:"as"`
+		Basis      string   `json:"basis"`
+		Source     string   `json:"source"`
+		SourceSeen string   `json:"source_seen"`
+		Enforced   bool     `json:"enforced"`
+		Got        *float64 `json:"got,omitempty"`
+		Verdict    string   `json:"verdict"`
+	}
+	// MachineDays are days: asked for, and until the core has 95 % of equilibrium.
+	MachineDays struct {
+		Asked   *float64 `json:"asked,omitempty"`
+		Fast    float64  `json:"fast"`
+		Likely  float64  `json:"likely"`
+		Slow    float64  `json:"slow"`
+		PlanFor float64  `json:"plan_for"`
+	}
+	// MachineBand are shares of equilibrium at the core.
+	MachineBand struct {
+		Fast   float64 `json:"fast"`
+		Likely float64 `json:"likely"`
+		Slow   float64 `json:"slow"`
+	}
+	// MachineCaution is one caution.
+	MachineCaution struct {
+		Code  string `json:"code"`
+		Level string `json:"level"`
+		Text  string `json:"text"`
+	}
+	// MachineStop is why there is no dose.
+	MachineStop struct {
+		Rule     string   `json:"rule"`
+		Got      float64  `json:"got"`
+		Max      float64  `json:"max"`
+		Unit     string   `json:"unit"`
+		Source   string   `json:"source"`
+		AllowedG *float64 `json:"allowed_g,omitempty"`
+	}
+	// MachineAsk is the question back. Column is in runes from 1.
+	MachineAsk struct {
+		Column  int      `json:"column,omitempty"`
+		Width   int      `json:"width,omitempty"`
+		Text    string   `json:"text"`
+		Choices []string `json:"choices,omitempty"`
+		Example string   `json:"example,omitempty"`
+	}
+)
+
+// some is a pointer to a number that is present.
+func some(x float64) *float64 { return &x }
+
+var itemCodes = map[cure.Item]string{
+	cure.CureItem: "cure", cure.SaltItem: "salt", cure.SugarItem: "sugar", cure.AscorbateItem: "ascorbate", cure.WaterItem: "water",
+}
+
+// machineDose is a dose as a machine answer.
+func machineDose(d cure.Dose, phrase string) Answer {
+	r := d.Request
+	a := Answer{
+		Kind: "dose", Asked: "dose", Phrase: phrase, Region: string(r.Region.Value), Cut: r.Cut, Class: d.Class, Method: r.Method.Value.String(),
+		Basis: d.Basis.String(), BasisG: some(float64(d.BasisMass)), SaltBasis: d.SaltBasis.String(), SaltBasisG: some(float64(d.SaltMass)),
+		Add: machineAmounts(d.Add, r), PerKilo: machineAmounts(d.PerKilo, r),
+		NitritePPM: some(float64(d.Nitrite)), NitratePPM: some(float64(d.Nitrate)),
+		SaltPct: some(100 * float64(d.Salt)), SaltTotalG: some(float64(d.SaltTotal)), SaltCureG: some(float64(d.SaltInCure)), BandPPM: some(float64(d.Band)),
+		Assumed: append([]string{}, assumed(d)...), Cautions: machineCautions(warnings(d)),
+	}
+	if d.Pickle > 0 {
+		a.PickleG = some(float64(d.Pickle))
+	}
+	if d.AsWeighed > 0 {
+		a.OtherPPM = some(float64(d.AsWeighed))
+	}
+	for _, c := range d.Limits {
+		l := MachineLimit{Agent: c.Limit.Agent, Kind: c.Limit.Kind, PPM: float64(c.Limit.Value), As: c.Limit.As, Basis: c.Limit.Basis,
+			Source: c.Limit.Source, SourceSeen: c.Limit.Seen, Enforced: c.Limit.Enforced, Verdict: c.Verdict.String()}
+		if c.Verdict != cure.NotCheckable {
+			l.Got = some(float64(c.Got))
+		}
+		a.Limits = append(a.Limits, l)
+	}
+	for _, s := range cure.Steps(d) {
+		a.Steps = append(a.Steps, s.Kind+" after "+span(s.After))
+	}
+	if !d.Time.Criterion {
+		return a
+	}
+	a.Days = &MachineDays{Fast: daysOf(d.Time.To.Fast), Likely: daysOf(d.Time.To.Likely), Slow: daysOf(d.Time.To.Slow), PlanFor: daysOf(d.Time.PlanFor)}
+	if r.Days.Set() {
+		a.Days.Asked = some(daysOf(r.Days.Value))
+		a.Core = &MachineBand{Fast: float64(d.Time.Core.Fast), Likely: float64(d.Time.Core.Likely), Slow: float64(d.Time.Core.Slow)}
+	}
+	return a
+}
+
+func machineAmounts(amounts []cure.Amount, r cure.Request) (out []MachineAmount) {
+	for _, a := range amounts {
+		m := MachineAmount{Item: itemCodes[a.Item], Grams: float64(a.Exact), WeighG: float64(a.Weigh)}
+		if a.Item == cure.CureItem {
+			m.Name = map[cure.AgentKind]string{cure.No1: "no. 1", cure.No2: "no. 2", cure.NitritedSalt: "nitrited salt"}[r.Agent.Value.Kind]
+			m.NitritePct, m.NitratePct = some(100*float64(r.Agent.Value.Nitrite)), some(100*float64(r.Agent.Value.Nitrate))
+		}
+		out = append(out, m)
+	}
+	return out
+}
+
+func machineCautions(ws []Warning) []MachineCaution {
+	out := []MachineCaution{}
+	for _, w := range ws {
+		out = append(out, MachineCaution{w.Code, w.Level, w.Text})
+	}
+	return out
+}
+
+// Ask answers one phrase without a chat and without records.
+func Ask(phrase string, s Settings) (Answer, Card) {
+	p, err := grammar.Parse(phrase, grammar.Setting{})
+	base := Answer{Asked: "dose", Region: string(s.Region.Value), Assumed: []string{}, Cautions: []MachineCaution{}}
+	var q *grammar.Question
+	var e *grammar.Error
+	switch {
+	case errors.As(err, &q):
+		return unclear(base, questionCard(phrase, q), "")
+	case errors.As(err, &e):
+		return unclear(base, errorCard(phrase, e), e.Example)
+	}
+	switch c := p.Command.(type) {
+	case grammar.Dose:
+		return askDose(base, c, s)
+	case grammar.Emergency:
+		base.Kind, base.Asked = "emergency", "emergency"
+		return spoken(base, emergencyCard(string(s.Region.Value)))
+	case grammar.Mishap:
+		base.Kind, base.Asked = "hold", "check"
+		return spoken(base, mishapCard(c, s))
+	case grammar.Help:
+		base.Kind, base.Asked = "help", "help"
+		return spoken(base, helpCard(c.Topic))
+	case grammar.Chatter:
+		return unclear(base, helpLine(), exampleDose)
+	}
+	return unclear(base, Card{Kind: NoteCard, Title: "That needs a kitchen's records, and ask has none.", Next: "Type it in  salthand chat , or ask for a dose:  " + exampleDose}, exampleDose)
+}
+
+// askDose answers a dose phrase for ask.
+func askDose(base Answer, d grammar.Dose, s Settings) (Answer, Card) {
+	phrase := grammar.Canonical(d)
+	dose, err := compute(d, s)
+	if err == nil {
+		c := doseCard(dose, phrase)
+		return machineDose(dose, phrase), c
+	}
+	base.Phrase = phrase
+	card, _, _, ok := refusal(err, d)
+	if !ok {
+		card = Card{Kind: ErrorCard, Title: "That can't be reckoned: " + err.Error()}
+	}
+	var stop *cure.Stop
+	if !errors.As(err, &stop) {
+		return unclear(base, card, "")
+	}
+	base.Kind = "stop"
+	base.Cut, base.Method = stop.Request.Cut, stop.Request.Method.Value.String()
+	base.Assumed = append(base.Assumed, assumed(cure.Dose{Request: stop.Request})...)
+	base.Cautions = append(base.Cautions, MachineCaution{stop.Rule, cure.Level(0).String(), card.Title})
+	base.Stop = &MachineStop{Rule: stop.Rule, Got: stop.Got, Max: stop.Max, Unit: stop.Unit, Source: stop.Source}
+	if stop.Allowed > 0 {
+		base.Stop.AllowedG = some(float64(stop.Allowed))
+	}
+	return base, card
+}
+
+// unclear is the answer to what is asked back or not understood.
+func unclear(base Answer, c Card, example string) (Answer, Card) {
+	base.Kind = "unclear"
+	base.Ask = &MachineAsk{Text: c.Title, Choices: c.Choices, Example: example}
+	if c.Caret != nil {
+		base.Ask.Column, base.Ask.Width = c.Caret.Column, c.Caret.Width
+	}
+	return base, c
+}
+
+// spoken is an answer that is a card and no figures.
+func spoken(base Answer, c Card) (Answer, Card) {
+	base.Answer = c.Title
+	for _, w := range c.Warnings {
+		base.Cautions = append(base.Cautions, MachineCaution{w.Code, w.Level, w.Text})
+	}
+	return base, c
+}

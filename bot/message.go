@@ -1,0 +1,79 @@
+package bot
+
+import (
+	"strings"
+	"time"
+)
+
+// Account is one user of one platform. Ids are opaque: they are compared, never read.
+type Account struct {
+	Platform string `json:"platform"` // "terminal", "slack", "discord"
+	Team     string `json:"team,omitempty"`
+	User     string `json:"user"`
+}
+
+// String is the account as records keep it.
+func (a Account) String() string { return a.Platform + "/" + a.Team + "/" + a.User }
+
+// Place is where something is said or posted. Thread is the id of the thread's first
+// message; "" is the channel itself.
+type Place struct {
+	Platform string `json:"platform"`
+	Team     string `json:"team,omitempty"`
+	Channel  string `json:"channel"`
+	Thread   string `json:"thread,omitempty"`
+}
+
+// String is the conversation as records keep it. Conversations are taken one message at a
+// time, in order.
+func (p Place) String() string {
+	return strings.Join([]string{p.Platform, p.Team, p.Channel, p.Thread}, "/")
+}
+
+// channel is the place without its thread.
+func (p Place) channel() Place {
+	p.Thread = ""
+	return p
+}
+
+// What says what a person did with a message.
+type What string
+
+// What happens to messages.
+const (
+	Said    What = "said"
+	Edited  What = "edited"
+	Deleted What = "deleted"
+	Pressed What = "pressed" // a button
+)
+
+// Press is a button on a card.
+type Press struct {
+	Action   Action `json:"action"`
+	Batch    uint64 `json:"batch"`
+	Revision uint32 `json:"revision"` // of the dose card that the button stood on
+}
+
+// Message is one platform event, as an adapter hands it in.
+type Message struct {
+	ID        string    `json:"id"`            // of the event: platform id and edit stamp or press id; twice the same is taken once
+	Place     Place     `json:"place"`         // for a message that begins a thread, Thread is its own id
+	Top       bool      `json:"top,omitempty"` // said in the channel itself, not in a thread
+	Account   Account   `json:"account"`
+	Name      string    `json:"name"` // to show; never to know somebody by
+	What      What      `json:"what"`
+	Text      string    `json:"text,omitempty"`
+	Press     *Press    `json:"press,omitempty"`
+	Direct    bool      `json:"direct,omitempty"`
+	Mentioned bool      `json:"mentioned,omitempty"` // the bot is named
+	Guest     bool      `json:"guest,omitempty"`
+	Via       string    `json:"via,omitempty"` // "at the terminal of LOGIN"
+	At        time.Time `json:"at"`            // the platform's time
+	Received  time.Time `json:"received"`      // filled in by Receive
+}
+
+// Reply is what Receive may answer at once: a reply of the moment, which carries no record
+// and may be lost. The zero Reply is silence.
+type Reply struct {
+	Text string // a private hint
+}

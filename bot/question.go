@@ -1,0 +1,64 @@
+package bot
+
+import (
+	"encoding/json"
+	"fmt"
+
+	"salthand/grammar"
+	"salthand/store"
+)
+
+// openNote is a question that waits, as the store keeps it.
+type openNote struct {
+	Open  grammar.Open `json:"open"`
+	Place Place        `json:"place"` // where it was asked
+	Asker string       `json:"asker"` // person whose phrase it completes
+	Via   string       `json:"via,omitempty"`
+}
+
+// anyone stands for whoever answers in the thread.
+const anyone = ""
+
+// ask posts a question and keeps it open: in its thread for anyone, in the channel for the
+// person asked.
+func (t *turn) ask(c Card, choices []grammar.Choice, add string) error {
+	note := openNote{Open: grammar.Open{Choices: choices, Append: add}, Place: t.place, Asker: t.person.ID, Via: t.m.Via}
+	if t.reading.asked != nil {
+		note.Asker, note.Via = t.reading.asked.Asker, t.reading.asked.Via
+	}
+	raw, err := json.Marshal(note)
+	if err != nil {
+		return fmt.Errorf("keeping a question: %w", err)
+	}
+	if err := t.tx.AskQuestion(t.place.String(), anyone, raw); err != nil {
+		return err
+	}
+	if err := t.tx.AskQuestion(t.place.channel().String(), t.person.ID, raw); err != nil {
+		return err
+	}
+	return t.post(c)
+}
+
+// openQuestion is the question that a message of a person may answer, or nil.
+func openQuestion(tx *store.Tx, m Message, person string) (*openNote, error) {
+	raw, ok, err := tx.OpenQuestion(m.Place.String(), anyone)
+	if err == nil && !ok && m.Top && person != "" {
+		raw, ok, err = tx.OpenQuestion(m.Place.channel().String(), person)
+	}
+	if err != nil || !ok {
+		return nil, err
+	}
+	var note openNote
+	if err := json.Unmarshal(raw, &note); err != nil {
+		return nil, fmt.Errorf("reading an open question: %w", err)
+	}
+	return &note, nil
+}
+
+// closeQuestion forgets the question that the message answered, wherever it was open.
+func (t *turn) closeQuestion() error {
+	if err := t.tx.AskQuestion(t.place.String(), anyone, nil); err != nil {
+		return err
+	}
+	return t.tx.AskQuestion(t.place.channel().String(), t.reading.asked.Asker, nil)
+}

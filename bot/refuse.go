@@ -1,0 +1,137 @@
+package bot
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"salthand/cure"
+	"salthand/grammar"
+)
+
+// questionCard words a question that the grammar asks back.
+func questionCard(text string, q *grammar.Question) Card {
+	c := Card{Kind: QuestionCard, Title: questionWords(q.Code, q.Token)}
+	if q.Width > 0 {
+		c.Caret = &Caret{Text: text, Column: q.Column, Width: q.Width}
+	}
+	for _, choice := range q.Choices {
+		c.Choices = append(c.Choices, choice.Label)
+	}
+	c.Next = answerWith(c.Choices, q.Append)
+	return c
+}
+
+func answerWith(choices []string, open string) string {
+	switch {
+	case len(choices) > 0 && open != "":
+		return "Answer with one of these, or with your own."
+	case len(choices) > 0:
+		return "Answer with one of these."
+	case open != "":
+		return "Answer with just that."
+	}
+	return "Type the phrase once more with that put right."
+}
+
+// errorCard words a phrase that can't be read: the phrase, a caret, one example.
+func errorCard(text string, e *grammar.Error) Card {
+	c := Card{Kind: ErrorCard, Title: errorWords(e)}
+	if e.Width > 0 {
+		c.Caret = &Caret{Text: text, Column: e.Column, Width: e.Width}
+	}
+	if len(e.Suggest) > 0 {
+		c.Lines = append(c.Lines, "Did you mean "+strings.Join(e.Suggest, ", ")+"?")
+	}
+	if e.Example != "" {
+		c.Next = "This would work:  " + e.Example
+	}
+	return c
+}
+
+// shortErrorCard is the same in one short line, for the cure channel.
+func shortErrorCard(e *grammar.Error) Card {
+	c := Card{Kind: ErrorCard, Title: errorWords(e)}
+	if e.Example != "" {
+		c.Title += "  This would work:  " + e.Example
+	}
+	return c
+}
+
+// missingCard words what a dose lacks, with the answers that would complete it.
+func missingCard(d grammar.Dose, m *cure.Missing) (Card, []grammar.Choice, string) {
+	phrase := grammar.Canonical(d)
+	choice := func(label, clause string) grammar.Choice {
+		return grammar.Choice{Label: label, Phrase: phrase + ", " + clause}
+	}
+	var choices []grammar.Choice
+	open := phrase
+	switch m.What {
+	case "method":
+		choices = []grammar.Choice{choice("dry rub", "dry rub"), choice("inject 10%", "inject 10%")}
+	case "strength":
+		d.Kind, d.Nitrite, d.Nitrate = cure.NoAgent, cure.Given[cure.Fraction]{}, cure.Given[cure.Fraction]{}
+		phrase = grammar.Canonical(d)
+		open = phrase
+		for _, clause := range strengthChoices(m.Request.Agent.Value.Kind) {
+			choices = append(choices, choice(clause, clause))
+		}
+	}
+	c := Card{Kind: QuestionCard, Title: missingWords(m), Lines: []string{"Understood so far:  " + phrase}}
+	for _, one := range choices {
+		c.Choices = append(c.Choices, one.Label)
+	}
+	c.Next = answerWith(c.Choices, open)
+	return c, choices, open
+}
+
+// strengthChoices are usual strengths to pick from: the bag decides.
+// Source: composition of curing salts by region, common trade practice; see cure's doc.
+func strengthChoices(k cure.AgentKind) []string {
+	switch k {
+	case cure.No2:
+		return []string{"no 2 6.25% + 4%", "no 2 5.67% + 3.63%"}
+	case cure.NitritedSalt:
+		return []string{"nitrited salt 0.4%", "nitrited salt 0.5%", "nitrited salt 0.6%", "nitrited salt 0.9%"}
+	}
+	return []string{"no 1 6.25%", "no 1 5.88%", "nitrited salt 0.5%", "nitrited salt 0.6%"}
+}
+
+// stopCard words a refused dose: the limit, its source, and what would be allowed.
+func stopCard(s *cure.Stop, phrase string) Card {
+	c := Card{Kind: StopCard, Title: "STOP: " + stopWords(s), Small: shortCaution}
+	c.Lines = append(c.Lines, "Asked: "+phrase)
+	if s.Max > 0 || s.Limit != nil {
+		c.Facts = append(c.Facts, Fact{Label: "would be", Lines: []string{fmt.Sprintf("%s %s; the most is %s %s", trimmed(s.Got, 2), s.Unit, trimmed(s.Max, 2), s.Unit)}})
+	}
+	if s.Source != "" {
+		from := s.Source
+		if s.Limit != nil {
+			from += ", " + seenWords(s.Limit.Seen)
+		}
+		c.Facts = append(c.Facts, Fact{Label: "source", Lines: []string{from}})
+	}
+	if s.Allowed > 0 {
+		c.Facts = append(c.Facts, Fact{Label: "most allowed", Lines: []string{grams(s.Allowed, 0.1) + " of " + agentName(s.Request.Agent.Value) + ", " + strengthOf(s.Request.Agent.Value)}})
+	}
+	c.Next = stopNext(s)
+	return c
+}
+
+// refusal turns what compute refused into a card. ok is false for an error that is none.
+func refusal(err error, d grammar.Dose) (c Card, choices []grammar.Choice, open string, ok bool) {
+	var stop *cure.Stop
+	var missing *cure.Missing
+	var absent *notHere
+	switch {
+	case errors.As(err, &stop):
+		return stopCard(stop, grammar.Canonical(d)), nil, "", true
+	case errors.As(err, &missing):
+		c, choices, open = missingCard(d, missing)
+		return c, choices, open, true
+	case errors.As(err, &absent):
+		return Card{Kind: NoteCard, Title: "There is no " + absent.what + " " + absent.name + " in these records.",
+			Next: "Name the cure and its strength instead, like  no 1 6.25%."}, nil, "", true
+	}
+	return Card{}, nil, "", false
+}

@@ -1,0 +1,206 @@
+package bot
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"salthand/grammar"
+	"salthand/store"
+)
+
+// stateAfter is the state that a batch is in once a step is done. A step that is not
+// listed leaves the state as it is.
+var stateAfter = map[string]store.State{
+	"take out": store.StateResting,
+	"ferment":  store.StateFermenting,
+	"hang":     store.StateDrying,
+	"smoke":    store.StateSmoking,
+	"cook":     store.StateCooking,
+	"chill":    store.StateChilled,
+}
+
+// notWhileHeld are the steps that a held batch loses.
+var notWhileHeld = []string{"smoke", "hang"}
+
+// did takes a step that was done.
+func (t *turn) did(b store.Batch, c grammar.Did) error {
+	if b.Ended != 0 || b.StartedAt == 0 {
+		return t.notNow(b, c.Step)
+	}
+	happened := t.m.At
+	if c.When != nil {
+		happened = before(*c.When, t.m.At, zoneOf(t.kitchen))
+		if happened.After(t.m.At) {
+			return t.note("That time has not come yet.", "For later, type  remind rinse fri 9:00 .")
+		}
+		if milli(happened) < b.StartedAt {
+			return t.note(fmt.Sprintf("Batch %d went into the cure only on %s.", b.Number, moment(timeOf(b.StartedAt), zoneOf(t.kitchen))))
+		}
+	}
+	i, kind := stepDone(b, c.Step, milli(happened))
+	if kind == "" {
+		return t.note(fmt.Sprintf("Nothing of batch %d is due now.", b.Number), "Say what was done:  turned ,  rinsed ,  out of the cure .")
+	}
+	if len(b.Holds) > 0 && slices.Contains(notWhileHeld, kind) {
+		return t.note(fmt.Sprintf("Batch %d is on HOLD: %s. No %s until it is released.", b.Number, b.Holds[len(b.Holds)-1].Why, kind), "A chef decides:  release: reason  or  discard: reason .")
+	}
+	state, ok := stateAfter[kind]
+	if !ok {
+		state = b.State
+	}
+	body := store.StepDone{Step: i, Kind: kind, State: state}
+	if c.Core.Set() {
+		body.CoreMilliC = int64(float64(c.Core.Value)*1000 + 0.5)
+	}
+	if err := t.appendAt(b.Number, body, milli(happened)); err != nil {
+		return err
+	}
+	if i >= 0 {
+		if err := t.shift(b, i, happened); err != nil {
+			return err
+		}
+	}
+	return t.stepNote(b.Number, kind, happened)
+}
+
+// stepNote says what is done and what comes next.
+func (t *turn) stepNote(n uint64, kind string, happened time.Time) error {
+	b, _, err := t.tx.Batch(t.kitchen.ID, n)
+	if err != nil {
+		return err
+	}
+	zone := zoneOf(t.kitchen)
+	words := fmt.Sprintf("Batch %d: %s, noted for %s.", n, doneWords(kind), t.person.Name)
+	if t.at().Sub(happened) > lateAfter {
+		words = fmt.Sprintf("Batch %d: %s on %s, a late entry of %s.", n, doneWords(kind), moment(happened, zone), t.person.Name)
+	}
+	next := "No step is left. When it is all done, type  finished ."
+	if b.Next >= 0 {
+		s := b.Steps[b.Next]
+		next = "Next: " + s.Kind + ", " + moment(timeOf(s.Due), zone) + "."
+	}
+	return t.note(words, next)
+}
+
+// stepDone is the step that "done" or a verb tells of: of that kind, the latest that is due
+// within half a day, else the next to come. Earlier ones stay missed. The index is -1 for a
+// step that was not on the list; kind is "" where "done" finds nothing.
+func stepDone(b store.Batch, kind string, at store.Milli) (int, string) {
+	const early = store.Milli(12 * 60 * 60 * 1000)
+	found := -1
+	for i, s := range b.Steps {
+		if s.Done || kind != "" && s.Kind != kind {
+			continue
+		}
+		if s.Due <= at+early && (kind != "" || s.Reminded) || found < 0 && kind != "" {
+			found = i
+		}
+	}
+	if found < 0 {
+		return -1, kind
+	}
+	return found, b.Steps[found].Kind
+}
+
+// shift moves the steps after one that was done early or late by as much, so that a rest
+// stays a rest. Turns stay where they are.
+func (t *turn) shift(b store.Batch, done int, happened time.Time) error {
+	if b.Steps[done].Kind == "turn" || b.Steps[done].Kind == "overhaul" {
+		return nil
+	}
+	by := happened.Sub(timeOf(b.Steps[done].Due))
+	if by.Abs() <= lateAfter {
+		return nil
+	}
+	for i := done + 1; i < len(b.Steps); i++ {
+		if b.Steps[i].Done {
+			continue
+		}
+		to := stepAt(b.Steps[i].Kind, timeOf(b.Steps[i].Due).Add(by), zoneOf(t.kitchen))
+		if err := t.append(b.Number, store.StepMoved{Step: i, To: to, Why: "shift"}); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// snooze puts off the step that is due.
+func (t *turn) snooze(b store.Batch, by time.Duration) error {
+	i := -1
+	for j, s := range b.Steps {
+		if !s.Done && s.Reminded {
+			i = j
+		}
+	}
+	if b.Ended != 0 || i < 0 {
+		return t.note(fmt.Sprintf("No step of batch %d waits to be put off.", b.Number), fmt.Sprintf("Type  batch %d  to see what is due.", b.Number))
+	}
+	if by <= 0 {
+		return t.note("For how long?", "Type  snooze 2 h .")
+	}
+	to := stepAt(b.Steps[i].Kind, t.m.At.Add(by), zoneOf(t.kitchen))
+	if err := t.append(b.Number, store.StepMoved{Step: i, To: to, Why: "snooze"}); err != nil {
+		return err
+	}
+	return t.note(fmt.Sprintf("Batch %d: %s again %s.", b.Number, b.Steps[i].Kind, moment(timeOf(to.Due), zoneOf(t.kitchen))))
+}
+
+// remind adds a step.
+func (t *turn) remind(b store.Batch, c grammar.Remind) error {
+	if b.Ended != 0 {
+		return t.notNow(b, "remind")
+	}
+	at := after(c.When, t.m.At, zoneOf(t.kitchen))
+	if !at.After(t.m.At) {
+		return t.note("That time is past.", "Type one to come, like  remind "+c.Step+" fri 9:00 .")
+	}
+	to := stepAt(c.Step, at, zoneOf(t.kitchen))
+	if err := t.append(b.Number, store.StepMoved{Step: -1, To: to, Why: "remind"}); err != nil {
+		return err
+	}
+	return t.note(fmt.Sprintf("Batch %d: %s, %s.", b.Number, c.Step, moment(at, zoneOf(t.kitchen))))
+}
+
+// doneWords are a step that was done.
+func doneWords(kind string) string {
+	words := map[string]string{
+		"turn": "turned", "overhaul": "overhauled", "top up": "topped up", "take out": "out of the cure", "rinse": "rinsed",
+		"soak": "soaked", "rest": "rested", "pellicle": "pellicle formed", "smoke": "smoked", "cook": "cooked", "chill": "chilled",
+		"hang": "hung", "weigh": "weighed",
+	}
+	if w, ok := words[kind]; ok {
+		return w
+	}
+	return kind + " done"
+}
+
+// reminderCard words the steps of a batch that are due. missed are earlier ones that nobody
+// noted.
+func reminderCard(b store.Batch, due []store.StepState, now time.Time, zone *time.Location) Card {
+	last := due[len(due)-1]
+	c := Card{Kind: ReminderCard, Batch: b.Number,
+		Title: fmt.Sprintf("Batch %d: %s is due (%s).", b.Number, last.Kind, moment(timeOf(last.Due), zone)),
+		Lines: []string{b.Card.Phrase},
+		Next:  "Type  done  when it is, or  snooze 2 h .",
+		Buttons: []Button{
+			{"done", Press{DoDone, b.Number, b.Revision}},
+			{"later", Press{DoSnooze, b.Number, b.Revision}},
+		}}
+	if len(b.Holds) > 0 {
+		c.Title = "HOLD. " + c.Title
+		c.Lines = append(c.Lines, "held: "+b.Holds[len(b.Holds)-1].Why)
+	}
+	if late := now.Sub(timeOf(last.Due)); late > lateAfter {
+		c.Lines = append(c.Lines, "this reminder is "+span(late)+" late")
+	}
+	var missed []string
+	for _, s := range due[:len(due)-1] {
+		missed = append(missed, s.Kind+" "+moment(timeOf(s.Due), zone))
+	}
+	if len(missed) > 0 {
+		c.Lines = append(c.Lines, "also due since, and not noted: "+strings.Join(missed, ", "))
+	}
+	return c
+}

@@ -1,0 +1,170 @@
+package bot
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/base32"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+
+	"salthand/grammar"
+	"salthand/store"
+)
+
+// lateAfter is how far apart the time that something happened and the time that it was
+// noted may be before the record says "late".
+const lateAfter = 15 * time.Minute
+
+// turn is one command against one state, in one transaction. It is deterministic in both,
+// since it may run several times.
+type turn struct {
+	tx      *store.Tx
+	m       Message
+	entry   store.Entry
+	id      string // ids of cards derive from it
+	now     store.Milli
+	kitchen store.Kitchen
+	person  store.Person
+	reading reading
+	place   Place // where cards go
+	cards   int   // posted so far in this turn
+}
+
+// turn takes one inbox entry.
+func (b *Bot) turn(ctx context.Context, e store.Entry, m Message) error {
+	return b.Store.Update(ctx, func(tx *store.Tx) error {
+		t := &turn{tx: tx, m: m, entry: e, id: e.ID, now: e.Received, place: m.Place}
+		if err := t.take(); err != nil {
+			return err
+		}
+		return tx.CloseEntry(e.ID, "done", e.Received)
+	})
+}
+
+// take reads the message against the state of this moment and answers it.
+func (t *turn) take() error {
+	r, ok, err := read(t.tx, t.m)
+	if err != nil || !ok || !heard[r.where][r.hearing()] {
+		return err
+	}
+	t.reading, t.kitchen = r, r.kitchen
+	if t.person, err = t.join(r); err != nil {
+		return err
+	}
+	if r.asked != nil {
+		t.place = r.asked.Place
+		if err := t.closeQuestion(); err != nil {
+			return err
+		}
+	}
+	if r.err != nil {
+		return t.notUnderstood(r.err)
+	}
+	return t.answer(r.phrase)
+}
+
+// answer does what a phrase asks for.
+func (t *turn) answer(p grammar.Phrase) error {
+	switch c := p.Command.(type) {
+	case grammar.Dose:
+		return t.dose(c, p.Batch)
+	case grammar.Due:
+		return t.due(c)
+	case grammar.Who:
+		return t.who(c)
+	case grammar.Help:
+		return t.post(helpCard(c.Topic))
+	case grammar.Emergency:
+		return t.post(emergencyCard(t.kitchen.Region))
+	case grammar.Mishap:
+		return t.mishap(c)
+	case grammar.Chatter:
+		return t.post(helpLine())
+	}
+	if ofBatch(p.Command) {
+		return t.batch(p)
+	}
+	return t.setUp(p.Command)
+}
+
+// join makes a person known at the first thing taken from the account.
+func (t *turn) join(r reading) (store.Person, error) {
+	if r.known {
+		return r.person, nil
+	}
+	a := t.m.Account
+	p := store.Person{ID: personID(a), Name: t.m.Name, Accounts: []string{a.String()}}
+	t.person = p
+	return p, t.append(0, store.PersonJoined{ID: p.ID, Name: p.Name, Account: a.String()})
+}
+
+// append writes one event of this turn.
+func (t *turn) append(batch uint64, body store.Body) error {
+	return t.appendAt(batch, body, milli(t.m.At))
+}
+
+// appendAt writes one event that happened at another time than it was said.
+func (t *turn) appendAt(batch uint64, body store.Body, happened store.Milli) error {
+	_, err := t.tx.Append(store.Event{
+		Kitchen: t.kitchen.ID, Batch: batch, Person: t.person.ID, Account: t.m.Account.String(), Via: t.m.Via,
+		Entry: t.entry.ID, Happened: happened, Noted: t.now,
+		Late: (t.now - happened).Duration().Abs() > lateAfter, Body: body,
+	})
+	return err
+}
+
+// post puts a card into the outbox, at the turn's place. A card without a key is one of its own.
+func (t *turn) post(c Card) error {
+	return t.postAt(t.place, c)
+}
+
+func (t *turn) postAt(at Place, c Card) error {
+	t.cards++
+	if c.Key == "" {
+		c.Key = t.id + "#" + strconv.Itoa(t.cards)
+	}
+	if c.Revision == 0 {
+		c.Revision = 1
+	}
+	c.Op = opID(t.id, t.cards)
+	card, err := json.Marshal(c)
+	if err != nil {
+		return fmt.Errorf("writing card %s: %w", c.Key, err)
+	}
+	place, err := json.Marshal(at)
+	if err != nil {
+		return fmt.Errorf("writing the place of card %s: %w", c.Key, err)
+	}
+	return t.tx.Queue(store.Post{Key: c.Key, Revision: c.Revision, Channel: at.channel().String(), Place: place, Card: card, Op: c.Op, Queued: t.now})
+}
+
+// opID is the operation id of the n-th card of a turn.
+func opID(turn string, n int) string {
+	sum := sha256.Sum256([]byte(turn + "#" + strconv.Itoa(n)))
+	return strings.ToLower(base32.StdEncoding.EncodeToString(sum[:10]))
+}
+
+// note posts a short answer. The last line says what to do now, where there are two or more.
+func (t *turn) note(title string, next ...string) error {
+	return t.post(Card{Kind: NoteCard, Title: title, Next: strings.Join(next, " ")})
+}
+
+// notUnderstood answers a phrase that asks back or can't be read.
+func (t *turn) notUnderstood(err error) error {
+	var q *grammar.Question
+	if errors.As(err, &q) {
+		return t.ask(questionCard(t.reading.text, q), q.Choices, q.Append)
+	}
+	var e *grammar.Error
+	if errors.As(err, &e) {
+		if t.reading.where == inCureChannel {
+			return t.post(shortErrorCard(e))
+		}
+		return t.post(errorCard(t.reading.text, e))
+	}
+	return err
+}

@@ -1,0 +1,140 @@
+package bot
+
+import (
+	"context"
+	"fmt"
+	"time"
+
+	"salthand/store"
+)
+
+// lookAtLeast is how often the due list is looked at when nothing wakes the watch: a clock
+// that is set, or a computer that slept, is noticed within it.
+const lookAtLeast = 30 * time.Second
+
+// dueAtOnce is how many due entries one tick takes up before it looks again.
+const dueAtOnce = 100
+
+// watch ticks whenever something falls due, until ctx ends.
+func (b *Bot) watch(ctx context.Context) error {
+	for {
+		if err := b.Tick(ctx); err != nil {
+			if ctx.Err() != nil {
+				return ctx.Err()
+			}
+			return fmt.Errorf("the due list: %w", err)
+		}
+		wait := lookAtLeast
+		if next, ok, err := b.NextDue(); err != nil {
+			return err
+		} else if ok {
+			wait = max(0, min(wait, next.Sub(b.Now())))
+		}
+		select {
+		case <-ctx.Done():
+			return ctx.Err()
+		case <-b.wake:
+		case <-time.After(wait):
+		}
+	}
+}
+
+// NextDue is when the next step or lapse falls due.
+func (b *Bot) NextDue() (at time.Time, ok bool, err error) {
+	err = b.Store.View(func(tx *store.Tx) error {
+		due, err := tx.DueUntil(endOfTime, 1)
+		if len(due) > 0 {
+			at, ok = timeOf(due[0].At), true
+		}
+		return err
+	})
+	return at, ok, err
+}
+
+// endOfTime is after everything: the last instant that fits.
+const endOfTime = store.Milli(1<<63 - 1)
+
+// Tick does what is due by now: lapses what nobody approved or started in time, and puts
+// reminders into the outbox. What fell due while the bot was away is sent once.
+func (b *Bot) Tick(ctx context.Context) error {
+	for {
+		now := milli(b.Now())
+		var due []store.DueEntry
+		err := b.Store.View(func(tx *store.Tx) error {
+			var err error
+			due, err = tx.DueUntil(now, dueAtOnce)
+			return err
+		})
+		if err != nil {
+			return err
+		}
+		if len(due) == 0 {
+			b.send()
+			return nil
+		}
+		for _, d := range due {
+			err := b.Store.Update(ctx, func(tx *store.Tx) error { return fallDue(tx, d, now) })
+			if err != nil {
+				return fmt.Errorf("batch %d: %w", d.Batch, err)
+			}
+		}
+	}
+}
+
+// fallDue does what a due entry of a batch says, if it still stands.
+func fallDue(tx *store.Tx, d store.DueEntry, now store.Milli) error {
+	batch, ok, err := tx.Batch(d.Kitchen, d.Batch)
+	if err != nil || !ok {
+		return err
+	}
+	kitchen, ok, err := tx.Kitchen(d.Kitchen)
+	if err != nil || !ok {
+		return err
+	}
+	t := &turn{tx: tx, id: fmt.Sprintf("due/%s/%d/%s/%d", d.Kitchen, d.Batch, d.What, d.At), now: now, kitchen: kitchen}
+	if t.place, err = placeOfBatch(batch); err != nil {
+		return err
+	}
+	if d.What == "lapse" {
+		return t.lapse(batch)
+	}
+	return t.fallDue(batch)
+}
+
+// appendOwn writes an event of the bot's own.
+func (t *turn) appendOwn(batch uint64, body store.Body) error {
+	_, err := t.tx.Append(store.Event{Kitchen: t.kitchen.ID, Batch: batch, Entry: t.id, Happened: t.now, Noted: t.now, Body: body})
+	return err
+}
+
+func (t *turn) lapse(b store.Batch) error {
+	if b.Lapse == 0 || b.Lapse > t.now {
+		return nil
+	}
+	why, words := "not approved", "nobody approved it the same day"
+	if b.State == store.StateApproved {
+		why, words = "not started", "it was approved and not started within 24 h"
+	}
+	if err := t.appendOwn(b.Number, store.Lapsed{Why: why}); err != nil {
+		return err
+	}
+	return t.note(fmt.Sprintf("Batch %d has lapsed: %s.", b.Number, words), "Type the phrase in the channel once more if it is still wanted.")
+}
+
+// fallDue reminds of every step of a batch that is due by now, in one card.
+func (t *turn) fallDue(b store.Batch) error {
+	var due []store.StepState
+	for i, s := range b.Steps {
+		if s.Done || s.Reminded || s.Due > t.now {
+			continue
+		}
+		if err := t.appendOwn(b.Number, store.Reminded{Step: i}); err != nil {
+			return err
+		}
+		due = append(due, s)
+	}
+	if len(due) == 0 {
+		return nil
+	}
+	return t.post(reminderCard(b, due, t.at(), zoneOf(t.kitchen)))
+}

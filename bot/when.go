@@ -1,0 +1,90 @@
+package bot
+
+import (
+	"time"
+
+	"salthand/grammar"
+)
+
+// A moment as typed becomes an instant here, in the kitchen's zone. A local time that does
+// not exist moves forward, one that comes twice is the first: as time.Date has it.
+
+// nineOClock is the time of a day that was named without one.
+var nineOClock = grammar.Clock{Hour: 9}
+
+// after is the first instant from now on that a moment can mean.
+func after(w grammar.When, now time.Time, zone *time.Location) time.Time {
+	if w.In != 0 {
+		return now.Add(w.In)
+	}
+	day := now.In(zone).AddDate(0, 0, w.Days)
+	if w.Weekday != nil {
+		day = day.AddDate(0, 0, (int(*w.Weekday)-int(day.Weekday())+7)%7)
+	}
+	at := clockOn(day, w.Clock)
+	if w.Weekday != nil && !at.After(now) {
+		at = clockOn(day.AddDate(0, 0, 7), w.Clock)
+	}
+	return at
+}
+
+// before is the last instant up to now that a moment can mean.
+func before(w grammar.When, now time.Time, zone *time.Location) time.Time {
+	if w.In != 0 {
+		return now.Add(-w.In.Abs())
+	}
+	day := now.In(zone).AddDate(0, 0, w.Days)
+	if w.Weekday != nil {
+		day = day.AddDate(0, 0, -((int(day.Weekday())-int(*w.Weekday))+7)%7)
+	}
+	at := clockOn(day, w.Clock)
+	if w.Weekday != nil && at.After(now) {
+		at = clockOn(day.AddDate(0, 0, -7), w.Clock)
+	}
+	return at
+}
+
+// clockOn is a time of day on the day that t falls on.
+func clockOn(t time.Time, c *grammar.Clock) time.Time {
+	if c == nil {
+		c = &nineOClock
+	}
+	at := time.Date(t.Year(), t.Month(), t.Day(), c.Hour, c.Minute, 0, 0, t.Location())
+	return firstOfTwo(at)
+}
+
+// firstOfTwo is the earlier of two instants that read the same on the clock, where a clock
+// change makes an hour come twice. time.Date does not promise which one it gives.
+func firstOfTwo(at time.Time) time.Time {
+	for _, back := range []time.Duration{time.Hour, 30 * time.Minute} {
+		if e := at.Add(-back); e.Hour() == at.Hour() && e.Minute() == at.Minute() && e.Day() == at.Day() {
+			return e
+		}
+	}
+	return at
+}
+
+// between is the stretch of days that a span means: from its first instant, up to but
+// without its last.
+func between(s grammar.Span, now time.Time, zone *time.Location) (from, to time.Time) {
+	here := now.In(zone)
+	date := func(y int, m time.Month, d int) time.Time { return time.Date(y, m, d, 0, 0, 0, 0, zone) }
+	if s.Month != 0 {
+		year := here.Year()
+		if s.Month > here.Month() {
+			year--
+		}
+		return date(year, s.Month, 1), date(year, s.Month+1, 1)
+	}
+	y, m, d := here.Date()
+	switch s.Unit {
+	case "week": // Monday to Sunday: ISO 8601
+		monday := d - (int(here.Weekday())+6)%7 - 7*s.Back
+		return date(y, m, monday), date(y, m, monday+7)
+	case "month":
+		return date(y, m-time.Month(s.Back), 1), date(y, m-time.Month(s.Back)+1, 1)
+	case "year":
+		return date(y-s.Back, 1, 1), date(y-s.Back+1, 1, 1)
+	}
+	return date(y, m, d-s.Back), date(y, m, d-s.Back+1)
+}

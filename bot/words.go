@@ -1,0 +1,247 @@
+package bot
+
+import (
+	"fmt"
+	"strings"
+
+	"salthand/cure"
+	"salthand/grammar"
+)
+
+// Words are what a terminal completes.
+func Words() []string { return grammar.Words() }
+
+// questionWords are a question of the grammar; token is what was typed at the place.
+func questionWords(code, token string) string {
+	switch code {
+	case "gallon", "quart", "fluid ounce":
+		return "US or imperial " + code + "? They differ by a fifth."
+	case "ounce":
+		return "Ounces by volume or by weight?"
+	case "thousands":
+		return "Is the mark in " + token + " for decimals or for thousands?"
+	case "pink salt":
+		return "Which curing salt is " + quoted(token) + "? Read the bag; table, rock or sea salt that is pink is no cure."
+	case "misspelt":
+		return "Which curing salt is " + quoted(token) + "? Names of salts are never guessed."
+	case "spoon":
+		return "How many grams? Curing salt is weighed: a level spoon holds anything from 5 to 7 g."
+	case "hash":
+		return "Is the # in " + quoted(token) + " for pounds, or the number of the cure?"
+	case "t":
+		return "Tonne, ton, teaspoon or tablespoon? Type the amount with kg, g, lb or oz."
+	case "ppm":
+		return "ppm of what is " + quoted(token) + "?"
+	case "cover":
+		return "Is " + quoted(token) + " the cover pickle of an injected piece, or the water of a brine?"
+	case "strength":
+		return "Is the strength in " + quoted(token) + " right? No. 1 is usually 6.25 % sodium nitrite; a slip of the decimal mark is a factor of ten."
+	}
+	return "Which is meant by " + quoted(token) + "?"
+}
+
+// errorWords are a phrase that can't be read.
+func errorWords(e *grammar.Error) string {
+	switch e.Code {
+	case "too long":
+		return "That line is too long: one phrase at a time, up to 512 letters."
+	case "twice":
+		return "That is there twice: " + quoted(e.Other) + " and " + quoted(e.Token) + "."
+	case "unknown cut":
+		return "I know no cut " + quoted(e.Token) + "."
+	case "unknown unit":
+		return quoted(e.Token) + " is no unit that I know."
+	case "no unit":
+		return quoted(e.Token) + " needs a unit: kg, g, lb, oz, days, cm, %."
+	case "unit":
+		return quoted(e.Token) + " has a unit that doesn't fit here."
+	case "not a number":
+		return quoted(e.Token) + " is no number that I can read."
+	case "too big":
+		return quoted(e.Token) + " is more than can be meant."
+	case "zero", "negative":
+		return quoted(e.Token) + " has to be more than nothing."
+	case "of what":
+		return quoted(e.Token) + " of what?"
+	case "unknown region":
+		return "There are no rules here for region " + quoted(e.Token) + "."
+	case "not a time":
+		return "I can't read a time in " + quoted(e.Token) + "."
+	case "saltpetre", "potassium", "celery", "nitrite", "nitrate":
+		return "No dose of " + e.Code + " is reckoned here. It is not the same as no. 1 or no. 2, and never goes in by their weight."
+	case "amount":
+		return quoted(e.Token) + " is an amount of cure: a dose comes from the meat. Leave it out, and the grams are the answer."
+	case "not yet":
+		return "That can't be answered here yet."
+	}
+	return "I can't make out " + quoted(e.Token) + "."
+}
+
+func quoted(s string) string { return "“" + strings.TrimSpace(s) + "”" }
+
+// missingWords are what a dose lacks.
+func missingWords(m *cure.Missing) string {
+	switch m.What {
+	case "cut":
+		return "Which cut?"
+	case "pieces":
+		return "How much meat? Weigh it first."
+	case "method":
+		return "Dry rub, brine or inject?"
+	case "water":
+		return "How much water does the brine have?"
+	case "cover":
+		return "How much pickle covers it?"
+	case "strength":
+		return "What strength is the cure? The bag says how many per cent sodium nitrite."
+	}
+	return "What is the " + m.What + "?"
+}
+
+// stopWords say why there is no dose.
+func stopWords(s *cure.Stop) string {
+	switch s.Rule {
+	case cure.StopOver:
+		return s.Limit.Agent + " over the limit."
+	case cure.StopNitrate:
+		return "nitrate is not allowed here: no no. 2."
+	case cure.StopCoupled:
+		return fmt.Sprintf("salt and nitrite can't both be met: this cure brings %s %% salt, and %s %% was asked.", trimmed(s.Got, 2), trimmed(s.Max, 2))
+	case cure.StopScale:
+		return "the scale is too coarse for this dose: half a division is " + trimmed(s.Got, 0) + " % of it."
+	case cure.StopBrine:
+		return "so much salt doesn't dissolve in this pickle."
+	case cure.StopCold:
+		if s.Got < s.Min {
+			return "it freezes: nothing moves in frozen meat."
+		}
+		return "too warm to cure: salting and equalising want 0 to 4.4 °C (40 °F)."
+	case cure.StopStrength:
+		return "that is no strength of such a cure."
+	case cure.StopAscorbate:
+		return "ascorbate and erythorbate go in with nitrite only."
+	case cure.StopTwoTargets:
+		return "that is two targets at once."
+	case cure.StopNotMethod:
+		return s.What + " has no place in " + s.Request.Method.Value.String() + "."
+	case cure.StopNotCut:
+		return s.Request.Cut + " is not cured by " + s.What + "."
+	case cure.StopImplausible:
+		return "that figure can't be meant: " + s.What + "."
+	}
+	return s.Rule + "."
+}
+
+// stopNext says what would do instead.
+func stopNext(s *cure.Stop) string {
+	switch s.Rule {
+	case cure.StopOver:
+		return "Ask for less, or leave the ppm out: the usual dose keeps under the limit."
+	case cure.StopNitrate:
+		return "Use a no. 1, like  no 1 6.25% ."
+	case cure.StopCoupled:
+		return fmt.Sprintf("%s %% salt would give %s; %s needs %s %% salt, or a stronger cure.", trimmed(s.Max, 2), ppm(s.PPM), ppm(s.Request.Nitrite.Value), trimmed(s.Got, 2))
+	case cure.StopScale:
+		next := "Use a finer scale"
+		if s.Scale > 0 {
+			next += " (" + trimmed(float64(s.Scale), 4) + " g)"
+		}
+		if s.Meat > 0 {
+			next += ", or cure more at once (from " + grams(s.Meat, 1) + ")"
+		}
+		return next + ". A made-down cure is weighed more surely."
+	case cure.StopBrine:
+		if s.Salt > 0 {
+			return "At most " + percent(s.Salt, 1) + " salt goes with this pickle: ask for less, or pump more."
+		}
+		return "Pump more, or take a stronger cure."
+	case cure.StopCold:
+		return "Cure between 0 and 4.4 °C, and measure it."
+	case cure.StopStrength:
+		return "Read the bag once more: no. 1 is about 6 %, European nitrited salt 0.4 to 0.9 %."
+	case cure.StopAscorbate:
+		return "Name a cure beside it, or leave it out."
+	case cure.StopTwoTargets:
+		return "Give the ppm, or the grams a kilo, not both."
+	case cure.StopNotMethod, cure.StopNotCut:
+		return "Leave that out, or name the method that is meant."
+	case cure.StopImplausible:
+		return "Check the decimal mark and the unit."
+	}
+	return "Type  help dose ."
+}
+
+// warnings word the cautions of a dose, the gravest first.
+func warnings(d cure.Dose) (out []Warning) {
+	for _, level := range []cure.Level{cure.Hold, cure.Warn, cure.Note} {
+		for _, c := range d.Cautions {
+			if c.Level == level {
+				out = append(out, Warning{Level: c.Level.String(), Code: c.Code, Text: cautionWords(c, d)})
+			}
+		}
+	}
+	return out
+}
+
+func cautionWords(c cure.Caution, d cure.Dose) string {
+	got, bound := trimmed(c.Got, 2), trimmed(c.Bound, 2)
+	switch c.Code {
+	case cure.CodeStrength:
+		return "a name is not a strength: read " + got + " % sodium nitrite off the bag before you weigh"
+	case cure.CodeFloated:
+		return "the cure brings all the salt, " + got + " %: add none"
+	case cure.CodeSaltLowered:
+		return "this pickle holds " + got + " % salt in the meat, not " + bound + " %"
+	case cure.CodeStrongBrine:
+		return "a strong pickle, " + got + " % salt: saturation is at " + bound + " %; dissolve it cold and stir"
+	case cure.CodeSaltHigh:
+		return got + " % salt is a lot"
+	case cure.CodeSaltLow:
+		return got + " % salt is little: salt is part of what keeps it"
+	case cure.CodeScaleBand:
+		return "the cure scale alone makes it ± " + trimmed(c.Got, 0) + " ppm: weigh on a finer one, or cure more at once"
+	case cure.CodeAscorbate:
+		return "the ascorbate, " + trimmed(c.Got, 3) + " g, is little for this scale"
+	case cure.CodeAtLimit:
+		return "on the limit: weigh exactly, never more"
+	case cure.CodeBelowMin:
+		return "below " + bound + " ppm, the least for goods kept refrigerated: the approver is asked for the reason"
+	case cure.CodeUnverified:
+		return got + " ppm passes a maximum of " + bound + " that is not confirmed: the approver is asked for the reason"
+	case cure.CodeResidual:
+		return "what is left in the finished food, at most " + bound + " ppm, can't be told from a recipe"
+	case cure.CodeCoreBehind:
+		words := fmt.Sprintf("after %s the core likely has %s of what it will get: plan for %s", days(d.Request.Days.Value), percent(cure.Fraction(c.Got), 0), days(d.Time.PlanFor))
+		return words + waysThere(d)
+	case cure.CodeCoreUnlikely:
+		return "a piece this thick would need " + trimmed(c.Got, 0) + " days" + waysThere(d)
+	case cure.CodeNoCure:
+		return "no nitrite: this is salted raw meat. It is not kept, smoked cold or packed airless like cured meat"
+	case cure.CodePoultry:
+		return "poultry: cook it to 74 °C (165 °F) unless your plan says otherwise"
+	case cure.CodeGame:
+		return "game: curing, drying and freezing don't reliably kill its parasites; cook it to 71 °C (160 °F), and ask whether it may be sold"
+	case cure.CodeNeedles:
+		return "the days are for a needle every " + trimmed(c.Got, 0) + " mm; wider apart they grow with the square"
+	case cure.CodeWarm:
+		return got + " °C is warm for curing: keep it at or below " + bound + " °C (40 °F)"
+	case cure.CodeLongHanging:
+		return "for " + got + " days: nitrite alone is used up long before; no. 2 is made for what hangs for months"
+	}
+	return c.Code
+}
+
+// waysThere are the ways to a cured core in less time.
+func waysThere(d cure.Dose) string {
+	ways := []string{"cut it thinner"}
+	if d.Request.SkinOn.Value {
+		ways = append(ways, "take the skin off")
+	}
+	if m := d.Request.Method.Value; m != cure.Injection && m != cure.InjectionCover {
+		ways = append(ways, "inject it")
+	}
+	return ", or " + strings.Join(ways, ", or ")
+}
+
+// cantWrite is posted when nothing can be kept.
+const cantWrite = "I can't write my records: nothing you type is kept."

@@ -1,0 +1,211 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"log/slog"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"salthand/bot"
+	"salthand/bot/console"
+	"salthand/cure"
+	"salthand/store"
+)
+
+type chatCommand struct {
+	Store   string     `type:"path" placeholder:"PATH" help:"The store's file. Default: in the user's data folder."`
+	Scratch bool       `help:"A throw-away store: its clock can be moved, and one terminal may speak as several people."`
+	Region  regionFlag `help:"Rule set of a new store: us or eu."`
+	Chef    []string   `placeholder:"NAME" help:"Who has the chef role in a new store. May be given more than once."`
+}
+
+// Run opens the store and talks, or plays the script that comes in on a pipe.
+func (c *chatCommand) Run(ctx context.Context, w world) (err error) {
+	scratch := c.Scratch || !w.terminal && c.Store == ""
+	path, done, err := c.path(w, scratch)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, done()) }()
+	s, err := store.Open(path, store.Options{Scratch: scratch})
+	if err != nil {
+		return storeError(path, err)
+	}
+	defer func() { err = errors.Join(err, s.Close()) }()
+	if scratch && !s.Scratch() {
+		return fmt.Errorf("%s is a kept store: leave out --scratch, or name another file", path)
+	}
+	screen := &console.Console{Out: w.out, Login: w.login, Kept: !s.Scratch()}
+	b := bot.New(s, slog.New(slog.NewTextHandler(w.err, &slog.HandlerOptions{Level: slog.LevelWarn})), screen)
+	b.Now = w.now
+	if w.terminal {
+		return c.live(ctx, w, b, screen, path)
+	}
+	return c.script(ctx, w, b, screen)
+}
+
+// path is where the store lies, and what to do when it is closed.
+func (c *chatCommand) path(w world, scratch bool) (string, func() error, error) {
+	nothing := func() error { return nil }
+	switch {
+	case c.Store != "":
+		return c.Store, nothing, nil
+	case !scratch && w.data == "":
+		return "", nothing, errors.New("there is no home folder to keep a store in: say --store PATH, or --scratch")
+	case !scratch:
+		return filepath.Join(w.data, "salthand", "salthand.db"), nothing, nil
+	}
+	dir, err := os.MkdirTemp("", "salthand-")
+	if err != nil {
+		return "", nothing, fmt.Errorf("making a scratch store: %w", err)
+	}
+	return filepath.Join(dir, "salthand.db"), func() error { return os.RemoveAll(dir) }, nil
+}
+
+// storeError adds a next step to an error of opening the store.
+func storeError(path string, err error) error {
+	var locked *store.LockedError
+	if errors.As(err, &locked) {
+		return fmt.Errorf("%w: stop that one first, or use --scratch", err)
+	}
+	return fmt.Errorf("opening the store %s: %w", path, err)
+}
+
+// live talks with the person at the terminal.
+func (c *chatCommand) live(ctx context.Context, w world, b *bot.Bot, screen *console.Console, path string) (err error) {
+	talk := &console.Live{Console: screen, Bot: b, Name: w.login}
+	if screen.Kept {
+		talk.History = path + ".history"
+	}
+	talk.Open()
+	defer func() { err = errors.Join(err, talk.Close()) }()
+	open, err := b.IsOpen()
+	if err != nil {
+		return err
+	}
+	if !open {
+		err = c.firstRun(ctx, w, b, talk)
+	}
+	if errors.Is(err, io.EOF) {
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	ctx, cancel := context.WithCancel(ctx)
+	ran := make(chan error, 1)
+	go func() { ran <- b.Run(ctx) }()
+	talked := talk.Talk(ctx)
+	cancel()
+	return errors.Join(talked, <-ran)
+}
+
+// firstRun greets, asks for region and chef, and opens the kitchen.
+func (c *chatCommand) firstRun(ctx context.Context, w world, b *bot.Bot, talk *console.Live) error {
+	fmt.Fprintln(w.out, "salthand reckons curing doses and keeps the batches. It never says that something is safe to eat.")
+	fmt.Fprintln(w.out, "Two questions first; Enter takes what stands in brackets.")
+	for c.Region == "" {
+		answer, err := talk.Question("Which rules apply, us or eu?", "us")
+		if err != nil {
+			return err
+		}
+		if err := c.Region.UnmarshalText([]byte(answer)); err != nil {
+			fmt.Fprintln(w.out, err)
+		}
+	}
+	if len(c.Chef) == 0 {
+		chef, err := talk.Question("Who is the chef?", w.login)
+		if err != nil {
+			return err
+		}
+		second, err := talk.Question("A second name, to try approving with?", "none")
+		if err != nil {
+			return err
+		}
+		c.Chef = append(c.Chef, chef)
+		if second != "none" {
+			c.Chef = append(c.Chef, second)
+		}
+	}
+	talk.Name = oneWord(c.Chef[0])
+	fmt.Fprintln(w.out, "Try:  3.2 kg belly, dry rub, 7 days     then:  at 1 ,  as SECOND ,  approve ,  start .  More:  help")
+	return c.open(ctx, w, b)
+}
+
+// open opens the kitchen of a new store, with what the flags and the answers say.
+func (c *chatCommand) open(ctx context.Context, w world, b *bot.Bot) error {
+	region := cure.Region(c.Region)
+	if region == "" {
+		region = "us"
+	}
+	s := bot.Setup{Name: "kitchen", Region: region, Zone: w.zone, Cure: console.Place(), Scratch: b.Store.Scratch()}
+	for _, name := range c.Chef {
+		name = oneWord(name)
+		s.Chefs = append(s.Chefs, bot.Chef{Name: name, Account: console.Account(name)})
+	}
+	return b.Open(ctx, s)
+}
+
+// oneWord makes a name one that a script and "as NAME" can say.
+func oneWord(name string) string { return strings.Join(strings.Fields(name), "-") }
+
+// scriptStart is the time of day at which the clock of a scratch script stands at first.
+const scriptStart = 9 * time.Hour
+
+// script plays the conversation that comes in on a pipe.
+func (c *chatCommand) script(ctx context.Context, w world, b *bot.Bot, screen *console.Console) (err error) {
+	play := &console.Script{Console: screen, Bot: b}
+	if b.Store.Scratch() {
+		if play.Clock, err = scriptClock(w, b); err != nil {
+			return err
+		}
+		b.Now = play.Clock.Now
+	}
+	open, err := b.IsOpen()
+	if err != nil {
+		return err
+	}
+	switch {
+	case open:
+	case len(c.Chef) == 0 && b.Store.Scratch():
+		play.FirstSpeaker = func(name string) error {
+			c.Chef = []string{name}
+			return c.open(ctx, w, b)
+		}
+	default:
+		if len(c.Chef) == 0 {
+			c.Chef = []string{w.login}
+		}
+		if err := c.open(ctx, w, b); err != nil {
+			return err
+		}
+	}
+	ctx, cancel := context.WithCancel(ctx)
+	defer b.Wait()
+	defer cancel()
+	if err := b.Start(ctx); err != nil {
+		return err
+	}
+	return play.Play(ctx, w.in)
+}
+
+// scriptClock stands at nine in the morning of today, or where an earlier run on the same
+// scratch store left off.
+func scriptClock(w world, b *bot.Bot) (*console.Clock, error) {
+	zone, err := time.LoadLocation(w.zone)
+	if err != nil {
+		return nil, err
+	}
+	now := w.now().In(zone)
+	start := time.Date(now.Year(), now.Month(), now.Day(), 0, 0, 0, 0, zone).Add(scriptStart)
+	last, err := b.LastNoted()
+	if last.After(start) {
+		start = last
+	}
+	return console.NewClock(start), err
+}

@@ -1,0 +1,133 @@
+package main
+
+import (
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// mayImport is what each room may import of ours, and why.
+var mayImport = map[string]struct {
+	rooms []string
+	why   string
+}{
+	"cure":            {[]string{"cure/diffuse"}, "cure is numbers: it knows of nothing else"},
+	"cure/diffuse":    {nil, "the series know of nothing else"},
+	"grammar":         {[]string{"cure"}, "grammar reads phrases into values of cure, and computes nothing"},
+	"store":           {nil, "store keeps what it is given, in units of its own"},
+	"bot":             {[]string{"cure", "grammar", "store"}, "bot is the way of a message; platforms know it, it knows no platform"},
+	"bot/console":     {[]string{"bot"}, "an adapter knows its platform and bot, nothing of curing"},
+	"bot/slackchat":   {[]string{"bot"}, "an adapter knows its platform and bot, nothing of curing"},
+	"bot/discordchat": {[]string{"bot"}, "an adapter knows its platform and bot, nothing of curing"},
+	"bot/fakechat":    {nil, "a stand-in of a platform knows only the platform"},
+	"bot/chattest":    {[]string{"bot"}, "the contract of adapters is about bot"},
+	"cmd/salthand":    {[]string{"bot", "bot/console", "bot/slackchat", "bot/discordchat", "cure", "grammar", "store"}, "cmd wires everything"},
+}
+
+// neverInCure are packages that a pure room can't have, and neverInGrammar likewise.
+var neverImport = map[string][]string{
+	"cure":    {"os", "io", "log", "log/slog", "context", "net", "sync", "math/rand", "math/rand/v2", "runtime"},
+	"grammar": {"os", "io", "log", "log/slog", "context", "net", "math/rand", "math/rand/v2"},
+	"store":   {"log", "log/slog", "net", "net/http"},
+}
+
+// Every Go file stands in a room, and imports only what its room may.
+func TestRoomsImportOnlyWhatTheyMay(t *testing.T) {
+	seen := 0
+	eachGoFile(t, func(path, room string, imports []string) {
+		rule, ok := mayImport[room]
+		if !ok {
+			t.Errorf("%s: there is no room %q; the rooms are in this test", path, room)
+			return
+		}
+		seen++
+		for _, imp := range imports {
+			ours, isOurs := strings.CutPrefix(imp, "salthand/")
+			if isOurs && !slices.Contains(rule.rooms, ours) && !(strings.HasSuffix(path, "_test.go") && ours == room) {
+				t.Errorf("%s imports %s: %s", path, ours, rule.why)
+			}
+			top, _, _ := strings.Cut(room, "/")
+			if !strings.HasSuffix(path, "_test.go") && slices.Contains(neverImport[top], imp) {
+				t.Errorf("%s imports %s: %s", path, imp, rule.why)
+			}
+			if room != "store" && !strings.HasSuffix(path, "_test.go") && strings.HasPrefix(imp, "go.etcd.io/bbolt") {
+				t.Errorf("%s imports bbolt: the engine stays in store", path)
+			}
+			if imp == "go.etcd.io/bbolt" && room == "store" && !strings.HasSuffix(path, "_test.go") && filepath.Base(path) != "engine.go" {
+				t.Errorf("%s imports bbolt: all of it stays in engine.go, so that another engine can be put under the records", path)
+			}
+			if strings.Contains(imp, "bot/fakechat") && !strings.HasSuffix(path, "_test.go") {
+				t.Errorf("%s imports fakechat: it is for tests only, not for the shipped binary", path)
+			}
+		}
+	})
+	if seen < 20 {
+		t.Errorf("only %d Go files were looked at", seen)
+	}
+}
+
+// The top level is fixed.
+func TestTopLevelIsFixed(t *testing.T) {
+	fixed := []string{"cmd", "bot", "grammar", "cure", "store", "testdata", "go.mod", "go.sum", "README.md", "DEVELOPERS.md"}
+	entries, err := os.ReadDir("../..")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, e := range entries {
+		if !strings.HasPrefix(e.Name(), ".") && !slices.Contains(fixed, e.Name()) {
+			t.Errorf("%s stands at the top level, where only %v stand", e.Name(), fixed)
+		}
+	}
+}
+
+// cure and grammar start no goroutine and read no clock.
+func TestPureRoomsReadNoClock(t *testing.T) {
+	eachGoFile(t, func(path, room string, _ []string) {
+		if top, _, _ := strings.Cut(room, "/"); top != "cure" && room != "grammar" && room != "store" || strings.HasSuffix(path, "_test.go") {
+			return
+		}
+		src, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if strings.Contains(string(src), "time.Now(") {
+			t.Errorf("%s reads the clock: only bot has one", path)
+		}
+		if room != "store" && strings.Contains(string(src), "\tgo func") {
+			t.Errorf("%s starts a goroutine: %s is pure", path, room)
+		}
+	})
+}
+
+func eachGoFile(t *testing.T, look func(path, room string, imports []string)) {
+	t.Helper()
+	err := filepath.WalkDir("../..", func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() || !strings.HasSuffix(path, ".go") {
+			return err
+		}
+		f, err := parser.ParseFile(token.NewFileSet(), path, nil, parser.ImportsOnly)
+		if err != nil {
+			return err
+		}
+		var imports []string
+		for _, i := range f.Imports {
+			imp, err := strconv.Unquote(i.Path.Value)
+			if err != nil {
+				return err
+			}
+			imports = append(imports, imp)
+		}
+		rel, err := filepath.Rel("../..", filepath.Dir(path))
+		look(path, filepath.ToSlash(rel), imports)
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+}

@@ -1,0 +1,41 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"salthand/store"
+)
+
+type verifyCommand struct {
+	Store string `type:"path" placeholder:"PATH" help:"The store's file. Default: in the user's data folder."`
+}
+
+// Run compares every record with the events that it was folded from.
+func (v *verifyCommand) Run(w world) error {
+	path := v.Store
+	if path == "" {
+		path = filepath.Join(w.data, "salthand", "salthand.db")
+	}
+	if _, err := os.Stat(path); err != nil {
+		return fmt.Errorf("there is no store to verify: %w", err)
+	}
+	s, err := store.Open(path, store.Options{ReadOnly: true})
+	if err != nil {
+		return storeError(path, err)
+	}
+	defer s.Close()
+	differences, err := s.Verify()
+	if err != nil {
+		return fmt.Errorf("verifying %s: %w", path, err)
+	}
+	for _, d := range differences {
+		fmt.Fprintln(w.out, d)
+	}
+	if len(differences) > 0 {
+		return fmt.Errorf("%d records differ from their events: keep the file, and go back to the last good copy", len(differences))
+	}
+	fmt.Fprintln(w.out, "every record agrees with its events")
+	return nil
+}
