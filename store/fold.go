@@ -43,8 +43,10 @@ func fold(b records, e Event) error {
 	switch e.Body.(type) {
 	case KitchenOpened, Setting, PersonJoined, RoleGiven:
 		return foldKitchen(b, e)
+	case Asked, Revised, Approved, Declined, Lapsed, Started, StepDone, StepMoved, Reminded, Held, Released, Discarded, Finished:
+		return foldBatch(b, e)
 	}
-	return foldBatch(b, e)
+	return ErrEvent
 }
 
 // foldBatch folds an event of a batch: the record first, then what is derived from it.
