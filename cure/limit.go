@@ -31,3 +31,6 @@ type Cut struct {
 	Table               string // where water, protein and fat are from: the row of composition.csv
 	Source              string // where the other values are from
 }
+
+// Regions are the regions that there are rules for.
+func Regions() []Region { return []Region{"us", "eu"} }

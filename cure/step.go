@@ -2,9 +2,10 @@ package cure
 
 import "time"
 
-// Step is something due in a batch, After its start (elapsed time).
+// Step is something due in a batch, After its start (elapsed time). A rest is due when it
+// has been long enough.
 type Step struct {
-	Kind  string // "turn", "overhaul", "take out", "rinse", "rest", "rest over"
+	Kind  string // "turn", "overhaul", "take out", "rinse", "rest"
 	After time.Duration
 }
 
@@ -19,6 +20,10 @@ type habit struct {
 }
 
 const longCure = 14 * day
+
+// rinseWithin is how long after the taking out a rinse should be done at the latest.
+// Common practice, no source.
+const rinseWithin = 30 * time.Minute
 
 func (m Method) habit() habit {
 	switch m {
@@ -38,7 +43,7 @@ func (m Method) habit() habit {
 func Steps(d Dose) (steps []Step) {
 	h, end := d.Request.Method.Value.habit(), d.Time.PlanFor
 	if h.nothingToEnd {
-		return []Step{{"rest", 0}, {"rest over", end}}
+		return []Step{{"rest", end}}
 	}
 	every := h.every
 	if end > longCure {
@@ -51,7 +56,8 @@ func Steps(d Dose) (steps []Step) {
 	}
 	steps = append(steps, Step{"take out", end})
 	if h.rinse {
+		end += rinseWithin
 		steps = append(steps, Step{"rinse", end})
 	}
-	return append(steps, Step{"rest", end}, Step{"rest over", end + h.rest})
+	return append(steps, Step{"rest", end + h.rest})
 }

@@ -1,0 +1,284 @@
+package diffuse
+
+import (
+	"encoding/csv"
+	"encoding/json"
+	"math"
+	"os"
+	"path/filepath"
+	"strconv"
+	"testing"
+	"time"
+)
+
+// published reads a table of testdata/published as maps by column.
+func published(t *testing.T, name string) (rows []map[string]string) {
+	t.Helper()
+	f, err := os.Open(filepath.Join("..", "..", "testdata", "published", name))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	r := csv.NewReader(f)
+	r.Comment = '#'
+	lines, err := r.ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, line := range lines[1:] {
+		row := map[string]string{}
+		for i, column := range lines[0] {
+			row[column] = line[i]
+		}
+		if row["source"] == "" || row["seen"] == "" {
+			t.Fatalf("%s: a row without a source: %v", name, line)
+		}
+		rows = append(rows, row)
+	}
+	if len(rows) == 0 {
+		t.Fatalf("%s is empty", name)
+	}
+	return rows
+}
+
+// number reads a decimal or a simple fraction.
+func number(t *testing.T, text string) float64 {
+	t.Helper()
+	for i := range text {
+		if text[i] == '/' {
+			return number(t, text[:i]) / number(t, text[i+1:])
+		}
+	}
+	x, err := strconv.ParseFloat(text, 64)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return x
+}
+
+func near[T ~float64](t *testing.T, row any, got T, want, tolerance float64) {
+	t.Helper()
+	if !(math.Abs(float64(got)-want) <= tolerance*1.001) {
+		t.Errorf("%v: got %.9g, want %.9g ± %g", row, float64(got), want, tolerance)
+	}
+}
+
+var shapes = map[string]Shape{"slab": Slab, "cylinder": Cylinder, "sphere": Sphere}
+
+func limitedOf(t *testing.T, s Shape, alpha float64) *Model {
+	t.Helper()
+	m, err := Limited(s, Ratio(alpha))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return m
+}
+
+func cappedOf(t *testing.T, s Shape, fill float64) *Model {
+	t.Helper()
+	m, err := Capped(s, Ratio(fill))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return m
+}
+
+// modelOf is the model that a row names by its boundary, alpha and fill.
+func modelOf(t *testing.T, s Shape, row map[string]string) *Model {
+	t.Helper()
+	switch row["boundary"] {
+	case "constant":
+		return Constant(s)
+	case "bath":
+		return limitedOf(t, s, number(t, row["alpha"]))
+	case "capped":
+		return cappedOf(t, s, number(t, row["fill"]))
+	case "source":
+		return cappedOf(t, s, 0)
+	}
+	t.Fatalf("no boundary %q", row["boundary"])
+	return nil
+}
+
+func timeTo(t *testing.T, m *Model, share float64) Tau {
+	t.Helper()
+	tau, err := m.TimeTo(Ratio(share))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return tau
+}
+
+// TestChecks compares every row of diffusion_checks.json: mpmath with 25 to 40 digits.
+func TestChecks(t *testing.T) {
+	text, err := os.ReadFile(filepath.Join("..", "..", "testdata", "published", "diffusion_checks.json"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var checks struct {
+		Roots   map[string]map[string][]float64
+		Limited []struct {
+			Geom                       string
+			Alpha, Tau, Uptake, Centre float64
+		} `json:"limited_volume"`
+		Constant []struct {
+			Tau                    float64
+			Slab, Cylinder, Sphere [2]float64
+		} `json:"constant_surface"`
+	}
+	if err := json.Unmarshal(text, &checks); err != nil {
+		t.Fatal(err)
+	}
+	if len(checks.Roots) != 3 || len(checks.Limited) != 150 || len(checks.Constant) != 9 {
+		t.Fatal("rows are missing")
+	}
+	for shape, byAlpha := range checks.Roots {
+		for alpha, roots := range byAlpha {
+			for i, want := range roots {
+				// alpha itself is printed with 12 digits.
+				near(t, []any{shape, alpha, i + 1}, shapes[shape].bath(i+1, number(t, alpha)), want, 1e-10*want)
+			}
+		}
+	}
+	const digit = 6e-10 // half of the last digit, and that of alpha
+	for _, row := range checks.Limited {
+		m := limitedOf(t, shapes[row.Geom], row.Alpha)
+		near(t, row, m.Uptake(Tau(row.Tau)), row.Uptake, digit)
+		near(t, row, m.Centre(Tau(row.Tau)), row.Centre, digit)
+	}
+	for _, row := range checks.Constant {
+		for s, want := range [][2]float64{row.Slab, row.Cylinder, row.Sphere} {
+			m := Constant(Shape(s))
+			near(t, row, m.Uptake(Tau(row.Tau)), want[0], digit)
+			near(t, row, m.Centre(Tau(row.Tau)), want[1], digit)
+		}
+	}
+}
+
+func TestUptakeAndCentre(t *testing.T) {
+	for _, row := range published(t, "diffusion_constant.csv") {
+		m, tau, tol := Constant(shapes[row["shape"]]), Tau(number(t, row["tau"])), number(t, row["tolerance"])
+		near(t, row, m.Uptake(tau), number(t, row["uptake"]), tol)
+		near(t, row, m.Centre(tau), number(t, row["centre"]), tol)
+	}
+	for _, row := range published(t, "diffusion_bath.csv") {
+		m := limitedOf(t, shapes[row["shape"]], number(t, row["alpha"]))
+		tau, tol := Tau(number(t, row["tau"])), number(t, row["tolerance"])
+		near(t, row, m.Uptake(tau), number(t, row["uptake"]), tol)
+		near(t, row, m.Centre(tau), number(t, row["centre"]), tol)
+	}
+	for _, row := range published(t, "diffusion_source.csv") {
+		m := cappedOf(t, shapes[row["shape"]], number(t, row["fill"]))
+		near(t, row, m.Centre(Tau(number(t, row["tau"]))), number(t, row["centre"]), number(t, row["tolerance"]))
+	}
+	for _, row := range published(t, "diffusion_slab_days.csv") {
+		tau := Diffusivity(2.2e-10).Tau(time.Duration(number(t, row["days"])*24*float64(time.Hour)), 0.025)
+		near(t, row, Constant(Slab).Centre(tau), number(t, row["centre"]), number(t, row["tolerance"]))
+		near(t, row, Constant(Slab).Uptake(tau), number(t, row["uptake"]), number(t, row["tolerance"]))
+	}
+}
+
+func TestRoots(t *testing.T) {
+	for _, row := range published(t, "diffusion_roots.csv") {
+		s, n, alpha := shapes[row["shape"]], int(number(t, row["n"])), number(t, row["alpha"])
+		got := s.sealed(n)
+		if alpha > 0 {
+			got = s.bath(n, alpha)
+		}
+		near(t, row, got, number(t, row["root"]), number(t, row["tolerance"]))
+	}
+	for n := 1; n <= 300; n++ {
+		near(t, n, math.J0(Cylinder.open(n)), 0, 1e-13)
+		near(t, n, math.J1(Cylinder.sealed(n)), 0, 1e-13)
+		if gap := Cylinder.open(n+1) - Cylinder.open(n); math.Abs(gap-math.Pi) > 0.03 {
+			t.Errorf("a zero of J0 is missed after %d: gap %g", n, gap)
+		}
+		if gap := Cylinder.sealed(n+1) - Cylinder.sealed(n); math.Abs(gap-math.Pi) > 0.05 {
+			t.Errorf("a zero of J1 is missed after %d: gap %g", n, gap)
+		}
+	}
+}
+
+func TestTimes(t *testing.T) {
+	for _, row := range published(t, "diffusion_centre_times.csv") {
+		m := modelOf(t, shapes[row["shape"]], row)
+		near(t, row, timeTo(t, m, number(t, row["share"])), number(t, row["tau"]), number(t, row["tolerance"]))
+	}
+	for _, row := range published(t, "diffusion_capped_times.csv") {
+		m := cappedOf(t, shapes[row["shape"]], number(t, row["fill"]))
+		near(t, row, timeTo(t, m, number(t, row["share"])), number(t, row["tau"]), number(t, row["tolerance"]))
+	}
+	for _, row := range published(t, "diffusion_uptake_times.csv") {
+		m, at, tol := Constant(shapes[row["shape"]]), number(t, row["tau"]), number(t, row["tolerance"])
+		share := Ratio(number(t, row["share"]))
+		if m.Uptake(Tau(at-1.001*tol)) > share || m.Uptake(Tau(at+1.001*tol)) < share {
+			t.Errorf("%v: uptake there is %g", row, float64(m.Uptake(Tau(at))))
+		}
+	}
+}
+
+var speeds = map[string]Speed{"slow": Slow, "likely": Likely, "fast": Fast}
+
+func rateAt(t *testing.T, s Speed, celsius Celsius) Diffusivity {
+	t.Helper()
+	d, err := s.At(celsius)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return d
+}
+
+func TestDays(t *testing.T) {
+	for _, row := range published(t, "diffusion_days.csv") {
+		tau := timeTo(t, modelOf(t, Slab, row), number(t, row["share"]))
+		half := Metre(number(t, row["thickness_cm"]) / 200)
+		days := rateAt(t, speeds[row["speed"]], 3).Time(tau, half).Hours() / 24
+		tol := number(t, row["tolerance"])
+		if want := number(t, row["days"]); want >= 100 {
+			tol = 0.5 // printed without a digit after the point
+		}
+		near(t, row, days, number(t, row["days"]), tol)
+	}
+}
+
+// rules are rules of thumb: days by thickness in inches.
+var rules = map[string]func(inches float64) float64{
+	"7 an inch":       func(x float64) float64 { return 7 * x },
+	"4 an inch and 2": func(x float64) float64 { return 4*x + 2 },
+	"2 an inch":       func(x float64) float64 { return 2 * x },
+	"1 an inch":       func(x float64) float64 { return x },
+}
+
+func TestRulesOfThumb(t *testing.T) {
+	m := cappedOf(t, Slab, 0.1)
+	after := func(days float64) time.Duration { return time.Duration(days * 24 * float64(time.Hour)) }
+	for _, row := range published(t, "diffusion_rules.csv") {
+		cm := number(t, row["thickness_cm"])
+		days := rules[row["rule"]](cm / 2.54)
+		near(t, row, days, number(t, row["days"]), number(t, row["days_tolerance"]))
+		tau := rateAt(t, Likely, 3).Tau(after(days), Metre(cm/200))
+		near(t, row, m.Centre(tau), number(t, row["centre"]), number(t, row["centre_tolerance"]))
+	}
+	tau := timeTo(t, m, 0.95)
+	for _, row := range published(t, "diffusion_rule_bounds.csv") {
+		rate := rateAt(t, speeds[row["speed"]], 3)
+		long := func(inches float64) bool {
+			return after(rules[row["rule"]](inches)) >= rate.Time(tau, Metre(inches*0.0254/2))
+		}
+		at, tol := number(t, row["inches"]), 1.02*number(t, row["tolerance"])
+		if !long(at-tol) || long(at+tol) {
+			t.Errorf("%v: the bound is not there", row)
+		}
+	}
+}
+
+func TestDiffusivity(t *testing.T) {
+	for _, row := range published(t, "diffusivity.csv") {
+		near(t, row, rateAt(t, Likely, Celsius(number(t, row["celsius"])))*1e10, number(t, row["d_1e10"]), number(t, row["tolerance"]))
+	}
+	for _, bad := range []Celsius{-1.01, 20.01, Celsius(math.NaN()), Celsius(math.Inf(1))} {
+		if _, err := Likely.At(bad); err == nil {
+			t.Errorf("%v °C: no error", bad)
+		}
+	}
+}
