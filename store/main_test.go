@@ -23,7 +23,12 @@ func TestMain(m *testing.M) {
 		writeUntilKilled(path)
 		return
 	}
-	goleak.VerifyTestMain(m)
+	goleak.VerifyTestMain(m, goleak.Cleanup(func(code int) {
+		if benchDir != "" {
+			_ = os.RemoveAll(benchDir)
+		}
+		os.Exit(code)
+	}))
 }
 
 // opened is a store in a folder of the test's own. At the end it is closed, opened anew, and

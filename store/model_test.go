@@ -1,0 +1,435 @@
+package store
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"path/filepath"
+	"slices"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+	"pgregory.net/rapid"
+)
+
+// model is what the records should say, kept the plain way: slices, searched from end to end.
+type model struct {
+	batches []*modelBatch
+	now     Milli
+	inbox   []Entry // all, in order
+	queue   []Post
+	shown   map[string]uint32
+	nextSeq uint64
+}
+
+type modelBatch struct {
+	number   uint64
+	state    State
+	revision uint32
+	cut      string
+	talk     string
+	askedBy  string
+	askedAt  Milli
+	approved bool
+	lapse    Milli
+	steps    []modelStep
+	holds    int
+	hands    []string
+}
+
+type modelStep struct {
+	kind           string
+	due            Milli
+	reminded, done bool
+}
+
+func (b *modelBatch) ended() bool {
+	return slices.Contains([]State{StateFinished, StateDeclined, StateLapsed, StateDiscarded}, b.state)
+}
+func (b *modelBatch) waits() bool { return b.state == StateAsked || b.state == StateApproved }
+func (b *modelBatch) runs() bool  { return !b.ended() && !b.waits() }
+
+func (b *modelBatch) hand(p string) {
+	if !slices.Contains(b.hands, p) {
+		b.hands = append(b.hands, p)
+	}
+}
+
+// first is the step to be done first; with list, the one that the due list is for.
+func (b *modelBatch) first(list bool) int {
+	order := []int{}
+	for i, s := range b.steps {
+		if !s.done && !(list && s.reminded) {
+			order = append(order, i)
+		}
+	}
+	slices.SortStableFunc(order, func(i, j int) int { return int(b.steps[i].due - b.steps[j].due) })
+	if len(order) == 0 || b.ended() {
+		return -1
+	}
+	return order[0]
+}
+
+var (
+	modelPeople = []string{ana, ben, "p3"}
+	modelCuts   = []string{"belly", "loin", "ham"}
+	modelTalks  = []string{"c1", "c2"}
+	modelStates = []State{StateCuring, StateResting, StateSmoking, StateChilled}
+	modelKinds  = []string{"turn", "rinse", "take out"}
+)
+
+// event draws an event that may fit or not, and gives the model's own view of that: change
+// is nil where it must be refused.
+func (m *model) event(t *rapid.T) (e Event, change func()) {
+	who := rapid.SampledFrom(modelPeople).Draw(t, "who")
+	m.now += Milli(rapid.IntRange(0, 3).Draw(t, "hours")) * hour
+	at := m.now
+	kind := rapid.SampledFrom([]string{
+		"ask", "ask", "revise", "approve", "approve", "start", "start", "done", "done", "move", "add", "remind", "remind",
+		"hold", "release", "decline", "lapse", "discard", "finish",
+	}).Draw(t, "kind")
+	cut := rapid.SampledFrom(modelCuts).Draw(t, "cut")
+	lapse := at + Milli(rapid.IntRange(0, 24).Draw(t, "lapse"))*hour
+	if kind == "ask" || len(m.batches) == 0 {
+		n := uint64(len(m.batches) + rapid.SampledFrom([]int{1, 1, 1, 1, 2}).Draw(t, "number"))
+		talk := rapid.SampledFrom(modelTalks).Draw(t, "talk")
+		e = of(n, who, at, asked(cut, talk, lapse))
+		if n != uint64(len(m.batches)+1) {
+			return e, nil
+		}
+		return e, func() {
+			m.batches = append(m.batches, &modelBatch{
+				number: n, state: StateAsked, revision: 1, cut: cut, talk: talk, askedBy: who, askedAt: at, lapse: lapse, hands: []string{who},
+			})
+		}
+	}
+	b := rapid.SampledFrom(m.batches).Draw(t, "batch")
+	i := rapid.IntRange(-1, len(b.steps)).Draw(t, "step")
+	there := i >= 0 && i < len(b.steps) && !b.steps[i].done
+	revision := b.revision + uint32(rapid.SampledFrom([]int{0, 0, 0, 1}).Draw(t, "revision"))
+	due := at + Milli(rapid.IntRange(0, 100).Draw(t, "due"))*hour
+	name := rapid.SampledFrom(modelKinds).Draw(t, "name")
+	if there {
+		name = b.steps[i].kind
+	}
+	state := rapid.SampledFrom(modelStates).Draw(t, "state")
+	fits := false
+	var body Body
+	end := func(s State) func() { return func() { b.state = s; b.lapse = 0 } }
+	switch kind {
+	case "revise":
+		body, fits = Revised{Card: card(revision+1, cut), Lapse: lapse}, b.waits() && revision == b.revision
+		change = func() { b.state, b.revision, b.cut, b.lapse = StateAsked, revision+1, cut, lapse }
+	case "approve":
+		a := approved(revision, lapse)
+		a.Own = rapid.Bool().Draw(t, "own")
+		body, fits = a, b.state == StateAsked && revision == b.revision && (a.Own || who != b.askedBy)
+		change = func() { b.state, b.lapse = StateApproved, lapse; b.hand(who) }
+	case "start":
+		steps := []Step{}
+		for range rapid.IntRange(0, 4).Draw(t, "steps") {
+			steps = append(steps, step(rapid.SampledFrom(modelKinds).Draw(t, "name"), at+Milli(rapid.IntRange(0, 200).Draw(t, "due"))*hour))
+		}
+		body, fits = Started{Steps: steps}, b.state == StateApproved && b.holds == 0
+		change = func() {
+			b.state, b.lapse = StateCuring, 0
+			for _, s := range steps {
+				b.steps = append(b.steps, modelStep{kind: s.Kind, due: s.Due})
+			}
+			b.hand(who)
+		}
+	case "done":
+		body, fits = StepDone{Step: i, Kind: name, State: state}, b.runs() && (there || i == -1)
+		change = func() {
+			if i == -1 {
+				b.steps = append(b.steps, modelStep{kind: name})
+				i = len(b.steps) - 1
+			}
+			b.steps[i].done, b.state = true, state
+			b.hand(who)
+		}
+	case "move":
+		body, fits = StepMoved{Step: max(i, 0), To: step(name, due), Why: "snooze"}, b.runs() && there
+		change = func() { b.steps[i].due, b.steps[i].reminded = due, false }
+	case "add":
+		body, fits = StepMoved{Step: -1, To: step(name, due), Why: "remind"}, b.runs()
+		change = func() { b.steps = append(b.steps, modelStep{kind: name, due: due}) }
+	case "remind":
+		body, fits = Reminded{Step: i}, b.runs() && there && !b.steps[i].reminded
+		change = func() { b.steps[i].reminded = true }
+	case "hold":
+		body, fits, change = Held{Why: "w"}, !b.ended(), func() { b.holds++ }
+	case "release":
+		body, fits, change = Released{Why: "w"}, !b.ended() && b.holds > 0, func() { b.holds-- }
+	case "decline":
+		body, fits, change = Declined{}, b.waits(), end(StateDeclined)
+	case "lapse":
+		body, fits, change = Lapsed{}, b.waits(), end(StateLapsed)
+	case "discard":
+		body, fits, change = Discarded{}, !b.ended(), end(StateDiscarded)
+	case "finish":
+		body, fits, change = Finished{}, b.runs() && b.holds == 0, end(StateFinished)
+	}
+	if !fits {
+		change = nil
+	}
+	return of(b.number, who, at, body), change
+}
+
+// TestModel runs random commands against the store and against a plain model of it, opens
+// the file anew in between, and compares.
+func TestModel(t *testing.T) {
+	runs := 0
+	rapid.Check(t, func(r *rapid.T) {
+		runs++
+		path := filepath.Join(t.TempDir(), fmt.Sprint(runs, ".db"))
+		s, err := Open(path, Options{})
+		if err != nil {
+			r.Fatal(err)
+		}
+		defer func() { _ = s.Close() }()
+		peopled(t, s)
+		m := &model{now: day, shown: map[string]uint32{}}
+		r.Repeat(map[string]func(*rapid.T){
+			"event": func(r *rapid.T) {
+				e, change := m.event(r)
+				err := s.Update(context.Background(), func(tx *Tx) error {
+					_, err := tx.Append(e)
+					return err
+				})
+				var misfit *FoldError
+				switch {
+				case change == nil && !errors.As(err, &misfit):
+					r.Fatalf("%s of batch %d: got %v, want a misfit", e.Kind(), e.Batch, err)
+				case change != nil && err != nil:
+					r.Fatalf("%s of batch %d: %v", e.Kind(), e.Batch, err)
+				case change != nil:
+					change()
+				}
+			},
+			"inbox":  func(r *rapid.T) { m.message(r, s) },
+			"outbox": func(r *rapid.T) { m.post(r, s) },
+			"reopen": func(r *rapid.T) {
+				if err := s.Close(); err != nil {
+					r.Fatal(err)
+				}
+				if s, err = Open(path, Options{}); err != nil {
+					r.Fatal(err)
+				}
+			},
+			"": func(r *rapid.T) { m.compare(r, s) },
+		})
+		if d, err := s.Verify(); err != nil || len(d) > 0 {
+			r.Fatalf("verify: %v %v", d, err)
+		}
+	})
+}
+
+func (m *model) message(t *rapid.T, s *Store) {
+	id := fmt.Sprint("m", rapid.IntRange(0, 8).Draw(t, "message"))
+	i := slices.IndexFunc(m.inbox, func(e Entry) bool { return e.ID == id })
+	if rapid.Bool().Draw(t, "receive") {
+		err := s.Update(context.Background(), func(tx *Tx) error {
+			fresh, err := tx.Receive(Entry{ID: id, Message: []byte(id)})
+			if fresh != (i < 0) {
+				return fmt.Errorf("fresh %v", fresh)
+			}
+			return err
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if i < 0 {
+			m.inbox = append(m.inbox, Entry{ID: id, Message: []byte(id)})
+		}
+		return
+	}
+	err := s.Update(context.Background(), func(tx *Tx) error { return tx.CloseEntry(id, "done", m.now) })
+	if open := i >= 0 && m.inbox[i].Outcome == ""; open != (err == nil) || !open && !errors.Is(err, ErrClosed) {
+		t.Fatalf("closing %s: %v", id, err)
+	} else if open {
+		m.inbox[i].Outcome = "done"
+	}
+}
+
+func (m *model) post(t *rapid.T, s *Store) {
+	k := rapid.SampledFrom([]string{"x", "y"}).Draw(t, "post")
+	rev := uint32(rapid.IntRange(1, 6).Draw(t, "rev"))
+	i := slices.IndexFunc(m.queue, func(p Post) bool { return p.Key == k })
+	if rapid.Bool().Draw(t, "queue") {
+		err := s.Update(context.Background(), func(tx *Tx) error { return tx.Queue(Post{Key: k, Revision: rev}) })
+		stale := rev < m.shown[k] || i >= 0 && rev < m.queue[i].Revision
+		switch {
+		case stale != errors.Is(err, ErrStale) || !stale && err != nil:
+			t.Fatalf("queue %s %d: %v", k, rev, err)
+		case stale:
+		case i >= 0:
+			m.queue[i].Revision = rev
+		default:
+			m.nextSeq++
+			m.queue = append(m.queue, Post{Key: k, Revision: rev, Seq: m.nextSeq})
+		}
+		return
+	}
+	if i < 0 || m.queue[i].Revision < rev { // only what was queued is sent
+		return
+	}
+	if err := s.Update(context.Background(), func(tx *Tx) error { return tx.Sent(k, rev, "ts") }); err != nil {
+		t.Fatal(err)
+	}
+	m.shown[k] = max(m.shown[k], rev)
+	if m.queue[i].Revision == rev {
+		m.queue = slices.Delete(m.queue, i, i+1)
+	}
+}
+
+// compare compares all that can be asked for.
+func (m *model) compare(t *rapid.T, s *Store) {
+	err := s.View(func(tx *Tx) error {
+		if err := m.compareBatches(tx); err != nil {
+			return err
+		}
+		if err := m.compareDue(tx); err != nil {
+			return err
+		}
+		var want []string
+		for _, e := range m.inbox {
+			if e.Outcome == "" {
+				want = append(want, e.ID)
+			}
+		}
+		waiting, err := tx.Waiting(0)
+		var got []string
+		for _, e := range waiting {
+			got = append(got, e.ID)
+		}
+		if err != nil || !slices.Equal(got, want) {
+			return fmt.Errorf("waiting: %v (%w), want %v", got, err, want)
+		}
+		posts, err := tx.Unsent(0)
+		if d := cmp.Diff(m.queue, posts, cmpopts.EquateEmpty()); d != "" || err != nil {
+			return fmt.Errorf("unsent (%w) (-want +got):\n%s", err, d)
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+func (m *model) compareBatches(tx *Tx) error {
+	open := map[string][]uint64{}
+	for _, b := range m.batches {
+		got, ok, err := tx.Batch(kitchen, b.number)
+		if err != nil || !ok {
+			return fmt.Errorf("batch %d: %v %w", b.number, ok, err)
+		}
+		have := modelBatch{
+			number: got.Number, state: got.State, revision: got.Revision, cut: got.Card.Cut, talk: got.Conversation, askedBy: got.AskedBy,
+			askedAt: got.AskedAt, lapse: got.Lapse, holds: len(got.Holds), hands: got.People,
+		}
+		for _, s := range got.Steps {
+			have.steps = append(have.steps, modelStep{s.Kind, s.Due, s.Reminded, s.Done})
+		}
+		if d := cmp.Diff(*b, have, cmp.AllowUnexported(modelBatch{}, modelStep{})); d != "" {
+			return fmt.Errorf("batch %d (-want +got):\n%s", b.number, d)
+		}
+		if want := b.first(false); got.Next != want {
+			return fmt.Errorf("batch %d: next %d, want %d", b.number, got.Next, want)
+		}
+		if !b.ended() {
+			open[b.talk] = append(open[b.talk], b.number)
+		}
+	}
+	for _, talk := range modelTalks {
+		got, _, err := tx.BatchesIn(talk)
+		if err != nil || !slices.Equal(got, open[talk]) {
+			return fmt.Errorf("open in %s: %v (%w), want %v", talk, got, err, open[talk])
+		}
+	}
+	for _, q := range []Query{
+		{}, {Cut: "belly"}, {Person: ben}, {State: StateCuring}, {Held: true}, {Cut: "loin", Person: ana}, {Person: ben, State: StateAsked, Held: true},
+		{From: m.now - 10*hour}, {To: m.now - 10*hour, Cut: "ham"},
+	} {
+		q.Limit = 3
+		want, got := m.matching(q), []uint64(nil)
+		for {
+			page, more, err := tx.Batches(kitchen, q)
+			if err != nil {
+				return err
+			}
+			for _, b := range page {
+				got = append(got, b.Number)
+			}
+			if q.After = more; more == "" {
+				break
+			}
+		}
+		if !slices.Equal(got, want) {
+			return fmt.Errorf("%+v: got %v, want %v", q, got, want)
+		}
+	}
+	return nil
+}
+
+func (m *model) matching(q Query) (numbers []uint64) {
+	var found []*modelBatch
+	for _, b := range m.batches {
+		if (q.Cut == "" || b.cut == q.Cut) && (q.Person == "" || slices.Contains(b.hands, q.Person)) && (q.State == "" || b.state == q.State) &&
+			(!q.Held || b.holds > 0 && !b.ended()) && (q.From == 0 || b.askedAt >= q.From) && (q.To == 0 || b.askedAt < q.To) {
+			found = append(found, b)
+		}
+	}
+	slices.SortFunc(found, func(a, b *modelBatch) int {
+		if a.askedAt != b.askedAt {
+			return int(b.askedAt - a.askedAt)
+		}
+		return int(b.number) - int(a.number)
+	})
+	for _, b := range found {
+		numbers = append(numbers, b.number)
+	}
+	return numbers
+}
+
+func (m *model) compareDue(tx *Tx) error {
+	var list, in []DueEntry
+	for _, b := range m.batches {
+		switch {
+		case b.ended():
+		case b.waits():
+			e := DueEntry{b.lapse, kitchen, b.number, DueLapse, -1, ""}
+			list, in = append(list, e), append(in, e)
+		default:
+			for i, s := range b.steps {
+				e := DueEntry{s.due, kitchen, b.number, DueStep, i, s.kind}
+				if i == b.first(true) {
+					list, in = append(list, e), append(in, e)
+				} else if s.reminded && !s.done {
+					in = append(in, e)
+				}
+			}
+		}
+	}
+	order := func(a, b DueEntry) int {
+		switch {
+		case a.At != b.At:
+			return int(a.At - b.At)
+		case a.Batch != b.Batch:
+			return int(a.Batch) - int(b.Batch)
+		}
+		return a.Step - b.Step
+	}
+	slices.SortFunc(list, order)
+	slices.SortFunc(in, order)
+	got, err := tx.DueUntil(1<<62, 0)
+	if d := cmp.Diff(list, got, cmpopts.EquateEmpty()); d != "" || err != nil {
+		return fmt.Errorf("due (%w) (-want +got):\n%s", err, d)
+	}
+	got, err = tx.DueIn(kitchen, 0, 1<<62, 0)
+	if d := cmp.Diff(in, got, cmpopts.EquateEmpty()); d != "" || err != nil {
+		return fmt.Errorf("due in the kitchen (%w) (-want +got):\n%s", err, d)
+	}
+	return nil
+}
