@@ -125,7 +125,7 @@ func (t *turn) approve(b store.Batch, c grammar.Approve) error {
 		return err
 	}
 	words := fmt.Sprintf("Batch %d is approved by %s: %s of %s on %s.", b.Number, t.person.Name,
-		grams(cure.Gram(b.Card.CureMg)/1000, 0), b.Card.Agent, kilos(cure.Gram(b.Card.WeightMg)/1000))
+		weighed(b.Card.CureMg), b.Card.Agent, kilos(cure.Gram(b.Card.WeightMg)/1000))
 	if own {
 		words += " Approved own."
 	}

@@ -157,12 +157,11 @@ func differences(old, now store.Card) (lines []string) {
 		}
 	}
 	weight := func(m int64) string { return kilos(cure.Gram(m) / 1000) }
-	gram := func(m int64) string { return grams(cure.Gram(m)/1000, 0) }
 	changed("phrase", old.Phrase, now.Phrase)
 	changed("meat", weight(old.WeightMg), weight(now.WeightMg))
 	changed("cure", old.Agent, now.Agent)
-	changed("cure to weigh", gram(old.CureMg), gram(now.CureMg))
-	changed("salt to weigh", gram(old.SaltMg), gram(now.SaltMg))
+	changed("cure to weigh", weighed(old.CureMg), weighed(now.CureMg))
+	changed("salt to weigh", weighed(old.SaltMg), weighed(now.SaltMg))
 	changed("nitrite", ppm(cure.PPM(old.NitriteMilliPPM)/1000), ppm(cure.PPM(now.NitriteMilliPPM)/1000))
 	changed("rule", old.Region+", "+old.Class, now.Region+", "+now.Class)
 	return lines

@@ -27,7 +27,7 @@ func doseCard(d cure.Dose, phrase string) Card {
 	if d.Time.Criterion {
 		c.Facts = append(c.Facts, timeFact(d))
 	}
-	if a := assumed(d); len(a) > 0 {
+	if a := assumedByOrigin(d); len(a) > 0 {
 		c.Facts = append(c.Facts, Fact{Label: "assumed", Lines: a})
 	}
 	c.Warnings = warnings(d)
@@ -185,12 +185,42 @@ func timeFact(d cure.Dose) Fact {
 	return Fact{Label: "days", Lines: lines}
 }
 
-// assumed names every value that the asker did not type.
+// assumption is a value that the asker did not type.
+type assumption struct {
+	origin cure.Origin
+	text   string
+}
+
+// assumed names every value that the asker did not type, with where it came from.
 func assumed(d cure.Dose) (lines []string) {
+	for _, a := range assumptions(d) {
+		lines = append(lines, a.text+" ("+originWords(a.origin)+")")
+	}
+	return lines
+}
+
+// assumedByOrigin is the same in a line for each origin.
+func assumedByOrigin(d cure.Dose) (lines []string) {
+	all := assumptions(d)
+	for _, o := range []cure.Origin{cure.FromRecipe, cure.FromJar, cure.FromKitchen, cure.FromCut, cure.FromRule} {
+		var texts []string
+		for _, a := range all {
+			if a.origin == o {
+				texts = append(texts, a.text)
+			}
+		}
+		if len(texts) > 0 {
+			lines = append(lines, strings.Join(texts, ", ")+" ("+originWords(o)+")")
+		}
+	}
+	return lines
+}
+
+func assumptions(d cure.Dose) (all []assumption) {
 	r := d.Request
 	add := func(o cure.Origin, text string) {
 		if o != cure.Unset && o != cure.Asked {
-			lines = append(lines, text+originWords(o))
+			all = append(all, assumption{o, text})
 		}
 	}
 	add(r.Region.Origin, "region "+string(r.Region.Value))
@@ -200,9 +230,9 @@ func assumed(d cure.Dose) (lines []string) {
 	switch a := r.Agent.Value; {
 	case a.Kind == cure.NoCure:
 	case r.Agent.Origin != cure.Asked:
-		add(r.Agent.Origin, agentName(a)+" of "+strengthOf(a)+": read the bag")
+		add(r.Agent.Origin, agentName(a)+" of "+strengthOf(a))
 	case r.Strength != cure.Asked:
-		add(r.Strength, agentName(a)+" of "+strengthOf(a)+": read the bag")
+		add(r.Strength, agentName(a)+" of "+strengthOf(a))
 	}
 	if r.Agent.Value.Nitrite > 0 {
 		add(r.Nitrite.Origin, "target "+ppm(r.Nitrite.Value)+" nitrite")
@@ -219,21 +249,21 @@ func assumed(d cure.Dose) (lines []string) {
 	add(r.SkinOn.Origin, map[bool]string{true: "skin on", false: "skin off"}[r.SkinOn.Value])
 	add(r.Heated.Origin, map[bool]string{true: "cooked or hot smoked afterwards", false: "not heated afterwards"}[r.Heated.Value])
 	add(r.CureScale.Origin, "cure scale reads to "+grams(r.CureScale.Value, 0))
-	return lines
+	return all
 }
 
 func originWords(o cure.Origin) string {
 	switch o {
 	case cure.FromRecipe:
-		return " (the recipe)"
+		return "the recipe"
 	case cure.FromJar:
-		return " (the jar)"
+		return "the jar"
 	case cure.FromKitchen:
-		return " (the kitchen's setting)"
+		return "the kitchen's setting"
 	case cure.FromCut:
-		return " (usual for this cut)"
+		return "usual for this cut"
 	}
-	return " (the usual rule)"
+	return "the usual rule"
 }
 
 // planDay is the day that a batch started now would come out of the cure.

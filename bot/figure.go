@@ -38,6 +38,14 @@ func grams(g, scale cure.Gram) string {
 	return grouped(fixed(float64(g), digits)) + " g"
 }
 
+// weighed prints a mass of the records that was put on a scale: at least one digit.
+func weighed(milligrams int64) string {
+	if milligrams%100 != 0 {
+		return grams(cure.Gram(milligrams)/1000, 0)
+	}
+	return grams(cure.Gram(milligrams)/1000, 0.1)
+}
+
 // grouped puts commas between thousands.
 func grouped(s string) string {
 	whole, rest, _ := strings.Cut(s, ".")

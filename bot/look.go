@@ -9,6 +9,9 @@ import (
 	"salthand/store"
 )
 
+// overdueAfter is how long after its time a step counts as overdue.
+const overdueAfter = store.Milli(60_000)
+
 // pageOf is how many batches a look back shows at once.
 const pageOf = 10
 
@@ -21,7 +24,7 @@ func (t *turn) show(b store.Batch) error {
 	}
 	c := Card{Kind: ListCard, Batch: b.Number, Title: fmt.Sprintf("Batch %d: %s", b.Number, stateWords(b)), Lines: []string{b.Card.Phrase}}
 	c.Facts = append(c.Facts, Fact{Label: "dose", Lines: []string{
-		fmt.Sprintf("%s of %s on %s, %s salt beside it", grams(cure.Gram(b.Card.CureMg)/1000, 0), b.Card.Agent, kilos(cure.Gram(b.Card.WeightMg)/1000), grams(cure.Gram(b.Card.SaltMg)/1000, 0)),
+		fmt.Sprintf("%s of %s on %s, %s salt beside it", weighed(b.Card.CureMg), b.Card.Agent, kilos(cure.Gram(b.Card.WeightMg)/1000), weighed(b.Card.SaltMg)),
 		fmt.Sprintf("%s sodium nitrite; region %s, %s", ppm(cure.PPM(b.Card.NitriteMilliPPM)/1000), b.Card.Region, b.Card.Class)}})
 	log := Fact{Label: "record"}
 	for _, e := range events {
@@ -73,7 +76,7 @@ func (t *turn) eventLine(e store.Event, zone *time.Location) (string, error) {
 	case store.Revised:
 		what = fmt.Sprintf("revision %d: %s", b.Card.Revision, b.Card.Phrase)
 	case store.Approved:
-		what = fmt.Sprintf("approved revision %d: %s of %s on %s", b.Revision, grams(cure.Gram(b.CureMg)/1000, 0), b.Strength, kilos(cure.Gram(b.WeightMg)/1000))
+		what = fmt.Sprintf("approved revision %d: %s of %s on %s", b.Revision, weighed(b.CureMg), b.Strength, kilos(cure.Gram(b.WeightMg)/1000))
 		if b.Own {
 			what = "approved own, " + what[len("approved "):]
 		}
@@ -167,7 +170,7 @@ func dueLine(b store.Batch, d store.DueEntry, now store.Milli, zone *time.Locati
 		}
 	}
 	line := fmt.Sprintf("%s  batch %d, %s: %s", moment(timeOf(d.At), zone), b.Number, b.Card.Cut, what)
-	if d.What == "step" && d.At < now {
+	if d.What == store.DueStep && now-d.At >= overdueAfter {
 		line += " (overdue by " + span(timeOf(now).Sub(timeOf(d.At))) + ")"
 	}
 	if len(b.Holds) > 0 {

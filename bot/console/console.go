@@ -21,6 +21,7 @@ import (
 // Console is the adapter of the terminal.
 type Console struct {
 	Out   io.Writer
+	Width int    // of the screen, in columns; 0: lines don't wrap
 	Login string // who sits at the terminal
 	// Kept says that the store is kept: every message says at whose terminal it was typed.
 	Kept bool
@@ -63,7 +64,7 @@ func (c *Console) Post(_ context.Context, _ bot.Place, card bot.Card, _ string) 
 	if c.prompt != "" {
 		io.WriteString(c.Out, "\r\x1b[K") // a reminder comes between: the line that is being typed is drawn anew
 	}
-	if err := Print(c.Out, card); err != nil {
+	if err := Print(c.Out, card, c.Width); err != nil {
 		return "", err
 	}
 	io.WriteString(c.Out, c.prompt)

@@ -10,38 +10,44 @@ import (
 	"salthand/bot"
 )
 
-// lineWidth is where text wraps.
-const lineWidth = 78
+// caretWidth is how much of a line a caret's phrase may take.
+const caretWidth = 78
 
-// Print lays a card out as plain text.
-func Print(w io.Writer, c bot.Card) error {
-	var b strings.Builder
+// layout is text that wraps between words at a width; 0 doesn't wrap.
+type layout struct {
+	strings.Builder
+	width int
+}
+
+// Print lays a card out as plain text. Lines wrap at width, or not at all where it is 0.
+func Print(w io.Writer, c bot.Card, width int) error {
+	b := layout{width: width}
 	head := label(c)
 	if c.Title != "" {
 		head += "  " + clean(c.Title)
 	}
-	wrap(&b, "", head)
+	b.wrap("", head)
 	for _, l := range c.Lines {
-		wrap(&b, "  ", clean(l))
+		b.wrap("  ", clean(l))
 	}
 	if c.Caret != nil {
-		caret(&b, *c.Caret)
+		b.caret(*c.Caret)
 	}
-	weigh(&b, c.Weigh)
+	b.weigh(c.Weigh)
 	for _, f := range c.Facts {
-		fact(&b, f)
+		b.fact(f)
 	}
 	for _, wn := range c.Warnings {
-		wrap(&b, "  ", strings.ToUpper(wn.Level)+": "+clean(wn.Text))
+		b.wrap("  ", strings.ToUpper(wn.Level)+": "+clean(wn.Text))
 	}
 	for _, choice := range c.Choices {
 		b.WriteString("    · " + clean(choice) + "\n")
 	}
 	if c.Small != "" {
-		wrap(&b, "  ", clean(c.Small))
+		b.wrap("  ", clean(c.Small))
 	}
 	if c.Next != "" {
-		wrap(&b, "→ ", clean(c.Next))
+		b.wrap("→ ", clean(c.Next))
 	}
 	_, err := io.WriteString(w, b.String())
 	return err
@@ -60,7 +66,7 @@ func label(c bot.Card) string {
 }
 
 // weigh prints the grams in a column of their own.
-func weigh(b *strings.Builder, lines []bot.Weigh) {
+func (b *layout) weigh(lines []bot.Weigh) {
 	item, amount := 0, 0
 	for _, l := range lines {
 		item, amount = max(item, runewidth.StringWidth(l.Item)), max(amount, runewidth.StringWidth(l.Amount))
@@ -81,7 +87,7 @@ func weigh(b *strings.Builder, lines []bot.Weigh) {
 }
 
 // fact prints a label and its lines beside it.
-func fact(b *strings.Builder, f bot.Fact) {
+func (b *layout) fact(f bot.Fact) {
 	const indent = "              "
 	name := "  " + runewidth.FillRight(clean(f.Label), len(indent)-2)
 	for i, l := range f.Lines {
@@ -89,34 +95,34 @@ func fact(b *strings.Builder, f bot.Fact) {
 		if i == 0 {
 			lead = name
 		}
-		wrapUnder(b, lead, indent, clean(l))
+		b.wrapUnder(lead, indent, clean(l))
 	}
 }
 
 // caret prints what was typed and points under the place. What would not fit on the line is
 // left out on both sides.
-func caret(b *strings.Builder, c bot.Caret) {
+func (b *layout) caret(c bot.Caret) {
 	text := []rune(clean(c.Text))
 	from := min(max(c.Column-1, 0), len(text))
 	to := min(from+max(c.Width, 1), len(text))
-	start := max(0, from-lineWidth/2)
-	end := min(len(text), start+lineWidth)
+	start := max(0, from-caretWidth/2)
+	end := min(len(text), start+caretWidth)
 	b.WriteString("    " + string(text[start:end]) + "\n")
 	b.WriteString("    " + strings.Repeat(" ", runewidth.StringWidth(string(text[start:from]))) +
 		strings.Repeat("^", max(1, runewidth.StringWidth(string(text[from:min(to, end)])))) + "\n")
 }
 
 // wrap prints text under an indent, broken between words.
-func wrap(b *strings.Builder, lead, text string) {
-	wrapUnder(b, lead, strings.Repeat(" ", runewidth.StringWidth(lead)), text)
+func (b *layout) wrap(lead, text string) {
+	b.wrapUnder(lead, strings.Repeat(" ", runewidth.StringWidth(lead)), text)
 }
 
-func wrapUnder(b *strings.Builder, lead, indent, text string) {
+func (b *layout) wrapUnder(lead, indent, text string) {
 	line, width := lead, runewidth.StringWidth(lead)
 	begun := false
 	for word := range strings.SplitSeq(text, " ") {
 		n := runewidth.StringWidth(word)
-		if begun && width+1+n > lineWidth {
+		if begun && b.width > 0 && width+1+n > b.width {
 			b.WriteString(strings.TrimRight(line, " ") + "\n")
 			line, width, begun = indent, runewidth.StringWidth(indent), false
 		}

@@ -42,7 +42,7 @@ func (a *askCommand) Run(w world) error {
 		if _, err := fmt.Fprintln(w.out, string(out)); err != nil {
 			return err
 		}
-	} else if err := console.Print(w.out, card); err != nil {
+	} else if err := console.Print(w.out, card, w.width); err != nil {
 		return err
 	}
 	switch answer.Kind {

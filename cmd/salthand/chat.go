@@ -40,7 +40,7 @@ func (c *chatCommand) Run(ctx context.Context, w world) (err error) {
 	if scratch && !s.Scratch() {
 		return fmt.Errorf("%s is a kept store: leave out --scratch, or name another file", path)
 	}
-	screen := &console.Console{Out: w.out, Login: w.login, Kept: !s.Scratch()}
+	screen := &console.Console{Out: w.out, Width: w.width, Login: w.login, Kept: !s.Scratch()}
 	b := bot.New(s, slog.New(slog.NewTextHandler(w.err, &slog.HandlerOptions{Level: slog.LevelWarn})), screen)
 	b.Now = w.now
 	if w.terminal {

@@ -30,10 +30,10 @@ var mayImport = map[string]struct {
 	"cmd/salthand":    {[]string{"bot", "bot/console", "bot/slackchat", "bot/discordchat", "cure", "grammar", "store"}, "cmd wires everything"},
 }
 
-// neverInCure are packages that a pure room can't have, and neverInGrammar likewise.
+// neverImport are packages that a room has no use for.
 var neverImport = map[string][]string{
-	"cure":    {"os", "io", "log", "log/slog", "context", "net", "sync", "math/rand", "math/rand/v2", "runtime"},
-	"grammar": {"os", "io", "log", "log/slog", "context", "net", "math/rand", "math/rand/v2"},
+	"cure":    {"os", "io", "log", "log/slog", "context", "net", "math/rand", "math/rand/v2", "runtime"},
+	"grammar": {"os", "log", "log/slog", "context", "net", "math/rand", "math/rand/v2"},
 	"store":   {"log", "log/slog", "net", "net/http"},
 }
 

@@ -23,16 +23,23 @@ type world struct {
 	in       io.Reader
 	out, err io.Writer
 	terminal bool   // in and out are a person's terminal
+	width    int    // columns of the terminal; 0: out is none
 	login    string // who sits there, by the operating system
 	data     string // folder for what is kept
 	zone     string // IANA name of the local time zone
 	now      func() time.Time
 }
 
+// narrowest is the least width that cards are laid out for.
+const narrowest = 40
+
 // here is the world that the program was started in.
 func here() world {
 	w := world{in: os.Stdin, out: os.Stdout, err: os.Stderr, now: time.Now, zone: localZone(),
 		terminal: term.IsTerminal(int(os.Stdin.Fd())) && term.IsTerminal(int(os.Stdout.Fd()))}
+	if columns, _, err := term.GetSize(int(os.Stdout.Fd())); err == nil {
+		w.width = max(columns, narrowest)
+	}
 	if u, err := user.Current(); err == nil {
 		w.login = u.Username
 	}
