@@ -25,10 +25,10 @@ var mishaps = []struct {
 
 // mishap finds words of something gone wrong beside an amount or a batch; nil: none.
 func (r *reading) mishap(batch uint64) *Mishap {
-	if batch == 0 && !r.thread && !r.hasAmount() {
+	salty := r.has(agentKind, vagueKind, nitriteKind, nitrateKind, spoonKind)
+	if batch == 0 && !r.thread && !r.hasAmount() && !(salty && r.has(numberKind)) { // "1/3 too much cure #2"
 		return nil
 	}
-	salty := r.has(agentKind, vagueKind, nitriteKind, nitrateKind, spoonKind)
 	for _, m := range mishaps {
 		if m.weak && !salty {
 			continue
@@ -95,7 +95,9 @@ func (r *reading) spoons() *Question {
 		}
 		for j := i + 1; j < min(len(r.toks), i+3); j++ {
 			if isSalt(r.toks[j].kind) {
-				return r.ask("spoon", stretch{t.start, r.toks[j].end})
+				q := r.ask("spoon", stretch{t.start, r.toks[j].end})
+				q.Choices = nil
+				return q
 			}
 		}
 	}
@@ -113,8 +115,8 @@ var later = []struct {
 	{[]string{"scale", "checked"}, true}, {[]string{"served"}, true}, {[]string{"correct"}, true},
 }
 
-// notYet refuses what is clearly a request of a kind that is not read yet.
-func (r *reading) notYet(from int) (Command, error) {
+// notYet refuses what is clearly a request of a kind that is not read yet; nil: it is none.
+func (r *reading) notYet(from int) *Error {
 	at := r.toks[from].start
 	first := 0
 	for first < len(r.pieced) && r.pieced[first].start < at {
@@ -133,9 +135,9 @@ func (r *reading) notYet(from int) (Command, error) {
 		}
 		e := r.fail("not yet", stretch{r.pieced[first].start, r.pieced[first+n-1].end})
 		e.Example = example
-		return nil, e
+		return e
 	}
-	return nil, nil
+	return nil
 }
 
 func words(text string) []piece {

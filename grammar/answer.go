@@ -35,40 +35,76 @@ func answer(text string, set Setting) (Phrase, error, bool) {
 	return Phrase{}, nil, false
 }
 
-// pick is the choice that text names: its label, a word or the beginning of a word that no
-// other label has, or its number in the list. nil: none.
+// Answer reads text as the answer to the question, and gives the whole phrase that it makes.
+// ok is false where text is none: a phrase of its own, or something else.
+func (o *Open) Answer(text string) (phrase string, ok bool) {
+	if c := o.pick(text); c != nil {
+		return c.Phrase, true
+	}
+	if o.Append == "" {
+		return "", false
+	}
+	if _, _, ok := answer(text, Setting{Open: o}); ok {
+		return o.Append + ", " + text, true
+	}
+	return "", false
+}
+
+// pick is the choice that text names: its label, the first word of its label where no other
+// begins so, or its number in the list. A number that stands in another label too picks
+// nothing. nil: none.
 func (o *Open) pick(text string) *Choice {
 	said := strings.Join(strings.Fields(fold(strings.Trim(text, " \t\n.,!?'\"“”"))), " ")
 	if said == "" || len(said) > 40 {
 		return nil
+	}
+	if name := agentName(said); name != "" {
+		said = name
 	}
 	for i := range o.Choices {
 		if fold(o.Choices[i].Label) == said {
 			return &o.Choices[i]
 		}
 	}
+	if len(said) == 1 && said[0] >= '1' && said[0] <= '9' {
+		return o.nth(int(said[0] - '1'))
+	}
 	var found *Choice
 	for i := range o.Choices {
-		if short(said, fold(o.Choices[i].Label)) {
-			if found != nil {
-				return nil
-			}
-			found = &o.Choices[i]
+		first, _, _ := strings.Cut(fold(o.Choices[i].Label), " ")
+		if first != said && (len(first) < 3 || !strings.HasPrefix(said, first) || strings.Contains(said, " ")) { // "imperial" for "imp gal"
+			continue
 		}
-	}
-	if found == nil && len(said) == 1 && said[0] >= '1' && int(said[0]-'1') < len(o.Choices) {
-		found = &o.Choices[said[0]-'1']
+		if found != nil {
+			return nil
+		}
+		found = &o.Choices[i]
 	}
 	return found
 }
 
-// short reports whether said is one of label's words, or, of three letters or more, the
-// longer form of one ("imperial" for "imp gal").
-func short(said, label string) bool {
-	for _, w := range strings.Fields(label) {
-		if w == said || len(w) >= 3 && strings.HasPrefix(said, w) && !strings.Contains(said, " ") {
-			return true
+// nth is the choice at a place in the list, unless its number means another by its label.
+func (o *Open) nth(n int) *Choice {
+	if n >= len(o.Choices) {
+		return nil
+	}
+	digit := string(rune('1' + n))
+	for i := range o.Choices {
+		for _, w := range strings.Fields(o.Choices[i].Label) {
+			if w == digit && i != n {
+				return nil
+			}
 		}
 	}
-	return false
+	return &o.Choices[n]
+}
+
+// agentName is the curing salt that text names and nothing else; "" if it does not.
+func agentName(text string) string {
+	p, _ := cut(text)
+	s := scan{text: text, pieces: p}
+	if toks := s.run(); len(toks) == 1 && toks[0].kind == agentKind {
+		return toks[0].value
+	}
+	return ""
 }

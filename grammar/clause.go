@@ -19,6 +19,7 @@ type item struct {
 	Cut    string  `parser:"| @Cut"`
 	Method string  `parser:"| @Method"`
 	Led    *led    `parser:"| @@"`
+	Pump   *pump   `parser:"| @@"`
 	Share  *share  `parser:"| @@"`
 	Agent  *agent  `parser:"| @@"`
 	Flag   string  `parser:"| @Flag"`
@@ -65,13 +66,20 @@ type led struct {
 	Amount *amount `parser:"@@?"`
 }
 
-// share is a word and its level: "salt 2.5% on top", "erythorbate 500 ppm", "pump 10%".
-// "inject 2.5% salt" says no pump.
+// share is a word and its level: "salt 2.5% on top", "erythorbate 500 ppm". With a curing
+// salt behind the level ("salt 2.5% no 1") nobody knows which of the two it is of.
 type share struct {
-	Word   string `parser:"@(Inject | Salt | Sugar | Ascorbate)"`
+	Word   string `parser:"@(Salt | Sugar | Ascorbate)"`
+	Number string `parser:"(?! Number Percent (Agent | Vague)) @Number"`
+	Level  string `parser:"@(Percent | Level | PPM)"`
+	OnTop  bool   `parser:"@OnTop?"`
+}
+
+// pump is "inject" or "pump 10%"; "inject 2.5% salt" says no pump.
+type pump struct {
+	Word   string `parser:"@Inject"`
 	Number string `parser:"( (?! Number Percent (Agent | Vague | Salt | Sugar | Ascorbate)) @Number"`
 	Level  string `parser:"  @(Percent | Level | PPM) )?"`
-	OnTop  bool   `parser:"@OnTop?"`
 }
 
 // agent is a curing salt with its strength: "no 1", "no 1 6.25%", "no 2 6.25% + 4%",

@@ -44,7 +44,10 @@ type Dose struct {
 
 // The commands of a batch.
 type (
-	Approve   struct{}
+	Approve struct { // "approve", "approve: reason"
+		Why      string
+		Revision uint32 // of the dose card, where a button says it; 0: the newest
+	}
 	Decline   struct{ Why string }
 	NeverMind struct{}
 	Start     struct{}

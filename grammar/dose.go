@@ -1,10 +1,8 @@
 package grammar
 
 import (
-	"math"
 	"strconv"
 	"strings"
-	"time"
 
 	"salthand/cure"
 )
@@ -70,14 +68,22 @@ func (r *reading) take(it *item, from, to int) error {
 	case it.Led != nil:
 		return r.led(it.Led, from, to)
 	case it.Share != nil:
-		return r.share(it.Share, from, to)
+		return r.level(it.Share.Number, it.Share.Level, it.Share.Word, it.Share.OnTop, at)
+	case it.Pump != nil && it.Pump.Number == "":
+		return r.method(cure.Injection, at)
+	case it.Pump != nil:
+		return r.level(it.Pump.Number, it.Pump.Level, it.Pump.Word, false, at)
 	case it.Agent != nil:
 		return r.agent(it.Agent, at)
 	case it.Cut != "":
 		d.Cut = it.Cut
 		return r.set(cutField, at)
 	case it.Method != "":
-		return r.method(map[string]cure.Method{"dry rub": cure.DryRub, "ground": cure.Ground}[it.Method], at)
+		m := cure.DryRub
+		if it.Method == "ground" {
+			m = cure.Ground
+		}
+		return r.method(m, at)
 	case it.Flag != "":
 		return r.flag(it.Flag, at)
 	case it.Jar != "":
@@ -114,13 +120,15 @@ func (r *reading) flag(name string, at stretch) error {
 	return r.set(boneField, at)
 }
 
+var agentKinds = map[string]cure.AgentKind{noCure: cure.NoCure, no1: cure.No1, no2: cure.No2, nitritedSalt: cure.NitritedSalt}
+
 // agent folds "no 2 6.25% + 4%".
 func (r *reading) agent(a *agent, at stretch) error {
 	d := &r.draft
 	if err := r.set(agentField, at); err != nil {
 		return err
 	}
-	d.Kind = map[string]cure.AgentKind{noCure: cure.NoCure, no1: cure.No1, no2: cure.No2, nitritedSalt: cure.NitritedSalt}[a.Name]
+	d.Kind = agentKinds[a.Name]
 	for i, s := range []struct{ number, of string }{{a.First, a.FirstOf}, {a.Second, a.SecondOf}} {
 		if s.number == "" {
 			continue
@@ -207,17 +215,8 @@ func (r *reading) liquid(into *cure.Given[cure.Gram], f field, a *amount, from, 
 	return r.set(f, at)
 }
 
-// share folds "salt 2.5%" and "pump 10%".
-func (r *reading) share(s *share, from, to int) error {
-	at := stretch{r.toks[from].start, r.toks[to-1].end}
-	if s.Number == "" {
-		if s.Word != "inject" {
-			return r.stray(at)
-		}
-		return r.method(cure.Injection, at)
-	}
-	return r.level(s.Number, s.Level, s.Word, s.OnTop, at)
-}
+// levels leads from a unit of level to milligrams per kilogram and to a fraction.
+var levels = map[string]struct{ ppm, share float64 }{"%": {10000, 0.01}, "g/kg": {1000, 0.001}, "ppm": {1, 0.000001}}
 
 // level folds a per cent, a gram per kilogram or a ppm of something.
 func (r *reading) level(typed, unit, of string, onTop bool, at stretch) error {
@@ -226,11 +225,11 @@ func (r *reading) level(typed, unit, of string, onTop bool, at stretch) error {
 	if err != nil {
 		return err
 	}
-	ppm := n.times(map[string]float64{"%": 10000, "g/kg": 1000, "ppm": 1}[unit])
+	ppm := n.times(levels[unit].ppm)
 	if ppm >= 1e6 || unit == "%" && n.times(1) >= 100 {
 		return r.fail("too big", at)
 	}
-	share := cure.Fraction(n.times(map[string]float64{"%": 0.01, "g/kg": 0.001, "ppm": 0.000001}[unit]))
+	share := cure.Fraction(n.times(levels[unit].share))
 	switch {
 	case of == "salt" && unit != "ppm":
 		d.Salt, d.SaltOnTop = cure.Typed(share), onTop
@@ -274,6 +273,8 @@ func (r *reading) amount(a *amount, after string, from, to int) error {
 	switch {
 	case a.Mass != "" && a.MassOf == "water":
 		return r.liquid(&d.Water, waterField, a, from, to)
+	case a.Mass == "t":
+		return r.ask("t", at)
 	case a.Mass != "" && a.MassOf != "":
 		if code := saltCodes[a.MassOf]; code != "" {
 			return r.fail(code, at)
@@ -291,15 +292,11 @@ func (r *reading) amount(a *amount, after string, from, to int) error {
 	case a.Volume != "":
 		return r.liquid(&d.Water, waterField, a, from, to)
 	case a.Span != "":
-		n, err := r.number(a.Number, at)
+		t, err := r.span(a.Number, a.Span, at)
 		if err != nil {
 			return err
 		}
-		h := n.times(map[string]float64{"min": 1.0 / 60, "h": 1, "d": 24, "w": 168}[a.Span])
-		if h > 24*731 {
-			return r.fail("too big", at)
-		}
-		d.Days = cure.Typed(time.Duration(math.Round(h*3600)) * time.Second)
+		d.Days = cure.Typed(t)
 		return r.set(daysField, at)
 	case a.Length != "":
 		n, err := r.number(a.Number, at)
@@ -345,7 +342,7 @@ func (r *reading) rate(a *amount, at stretch) error {
 	if err != nil {
 		return err
 	}
-	share := cure.Fraction(n.times(map[string]float64{"%": 0.01, "g/kg": 0.001}[a.Level]))
+	share := cure.Fraction(n.times(levels[a.Level].share))
 	if share >= 1 {
 		return r.fail("too big", at)
 	}
@@ -435,10 +432,7 @@ func (r *reading) mass(p part, from, to int) (cure.Gram, error) {
 		if p.Mass == "lb" && small.times(1) >= 16 || p.Mass == "kg" && small.times(1) >= 1000 {
 			return 0, r.fail("too big", at)
 		}
-		if n.digits == "" { // whole pounds and fractions of an ounce in one product: exact
-			g = n.times(factors[p.Mass])
-		}
-		g += small.times(factors[p.Ounces])
+		g = clean(g + small.times(factors[p.Ounces]))
 	}
 	if g > maxMass {
 		return 0, r.fail("too big", at)

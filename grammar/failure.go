@@ -6,6 +6,8 @@ import (
 	"unicode/utf8"
 
 	"github.com/alecthomas/participle/v2/lexer"
+
+	"salthand/cure"
 )
 
 // saltCodes are names of salts that are no dose yet: each is an error of its own.
@@ -139,11 +141,11 @@ func (r *reading) within(at stretch, k lexer.TokenType) stretch {
 	return found
 }
 
-// worst is the one failure to answer: a question before an error, a clause that can't be
-// read before a number that can't be; among equals the first.
+// worst is the one failure to answer: a spoon of cure; else the first clause that can't be
+// read; else the first question; else the first number that can't be.
 func (r *reading) worst() error {
 	for _, d := range r.doubts {
-		if q, ok := d.(*Question); ok {
+		if q, ok := d.(*Question); ok && (len(r.wrong) == 0 || q.Code == "spoon") {
 			return q
 		}
 	}
@@ -151,9 +153,8 @@ func (r *reading) worst() error {
 	if len(r.wrong) > 0 {
 		e = r.misfit(r.wrong[0])
 	} else {
-		e = r.doubts[0].(*Error)
+		e, _ = r.doubts[0].(*Error)
 	}
-	e.Near = true
 	if e.Example == "" && !r.plain {
 		e.Example = r.example(e)
 	}
@@ -174,8 +175,16 @@ func (r *reading) misfit(w *wrong) *Error {
 		e := r.fail("no unit", at)
 		return e
 	}
+	if t.kind == wordKind && w.bad > w.from && r.toks[w.bad-1].kind == numberKind {
+		e := r.fail("unknown unit", at)
+		e.Suggest = nearest(t.value, unitNames)
+		return e
+	}
 	if t.kind == oddKind {
 		return r.fail("unknown mark", at)
+	}
+	if t.kind == saltKind || t.kind == sugarKind || t.kind == ascorbateKind {
+		return r.fail("of what", at)
 	}
 	if r.draft.Cut == "" && t.kind == wordKind {
 		e := r.fail("unknown cut", at)
@@ -217,7 +226,7 @@ func nearest(word string, names []string) []string {
 	for d := 0; d <= limit; d++ {
 		for _, n := range names {
 			for _, w := range strings.Fields(n) {
-				if len(out) < 4 && distance(word, w, limit) == d && !slices.Contains(out, n) {
+				if len(out) < 4 && len(w) > 1 && len(word) > 2 && distance(word, w, limit) == d && !slices.Contains(out, n) {
 					out = append(out, n)
 				}
 			}
@@ -226,33 +235,69 @@ func nearest(word string, names []string) []string {
 	return out
 }
 
-// example is the phrase with its first failing clause put right: with a word that is
-// valid there, or without the clause; or a phrase that always works.
+// example is the phrase with its first failing clause put right: with a word that is valid
+// there, without the word or without the clause; else what was understood with the rest
+// made up; else a phrase that always works.
 func (r *reading) example(e *Error) string {
 	at := r.bytes(e)
+	tries := make([]string, 0, 8)
 	for _, s := range e.Suggest {
-		if text := r.replaced(at, s); readable(text) {
-			return text
-		}
+		tries = append(tries, r.replaced(at, s))
 	}
 	if e.Code == "no unit" {
-		for _, unit := range []string{" days", " kg"} {
-			if text := r.replaced(stretch{at.end, at.end}, unit); readable(text) {
-				return text
-			}
-		}
+		end := stretch{at.end, at.end}
+		tries = append(tries, r.replaced(end, " days"), r.replaced(end, " kg"))
 	}
-	if text := r.replaced(at, ""); readable(text) {
-		return text
+	if e.Code == "negative" {
+		tries = append(tries, r.replaced(at, strings.TrimLeft(e.Token, "-−")))
 	}
-	for len(r.wrong) > 0 {
-		w := r.wrong[0]
-		if text := r.replaced(stretch{r.toks[w.from].start, r.toks[w.to-1].end}, ""); readable(text) {
+	if !e.misreadSalt() {
+		tries = append(tries, r.replaced(at, ""))
+	}
+	tries = append(tries, r.replaced(r.clauseAround(at), ""), r.guess())
+	for _, text := range tries {
+		if readable(text) {
 			return text
 		}
-		break
 	}
 	return example
+}
+
+// misreadSalt reports whether the word in question may name a salt: it is never just left
+// out of its clause.
+func (e *Error) misreadSalt() bool { return saltCodes[e.Code] != "" || e.Code == "amount" }
+
+// clauseAround is the whole clause that a place stands in.
+func (r *reading) clauseAround(at stretch) stretch {
+	out := stretch{0, len(r.text)}
+	for _, t := range r.toks {
+		if t.kind != sepKind {
+			continue
+		}
+		if t.end <= at.start {
+			out.start = t.end
+		}
+		if t.start >= at.end {
+			out.end = t.start
+			break
+		}
+	}
+	return out
+}
+
+// guess is what was understood of the phrase, with a weight, a cut and a method where none was.
+func (r *reading) guess() string {
+	d := r.draft.Dose
+	if len(d.Pieces) == 0 {
+		d.Pieces = []cure.Gram{3200}
+	}
+	if d.Cut == "" || d.Cut == minced {
+		d.Cut = cuts[0].value
+	}
+	if !d.Method.Set() {
+		d.Method = cure.Typed(cure.DryRub)
+	}
+	return Canonical(d)
 }
 
 // bytes is the place of an error in bytes.
@@ -268,10 +313,10 @@ func (r *reading) bytes(e *Error) stretch {
 	return stretch{start, start + len(e.Token)}
 }
 
-// readable reports whether text is a whole dose phrase.
+// readable reports whether text is a whole dose phrase with a weight.
 func readable(text string) bool {
 	r := reading{text: text, plain: true}
 	p, err := r.line()
-	_, ok := p.Command.(Dose)
-	return ok && err == nil
+	d, ok := p.Command.(Dose)
+	return ok && err == nil && len(d.Pieces) > 0
 }

@@ -12,10 +12,11 @@ type number struct {
 	other  string  // "1.250" may be 1250: the digits of the other reading; "" where there is none
 }
 
-// times is the number times factor. For a power of ten that is exact, as far as a float64 can be.
+// times is the number times factor, without the crumbs of binary arithmetic: 1.5 in is
+// 38.1 mm. For a power of ten it is the nearest float64.
 func (n number) times(factor float64) float64 {
 	if n.digits == "" {
-		return n.value * factor
+		return clean(n.value * factor)
 	}
 	exponent := ""
 	switch factor {
@@ -33,13 +34,22 @@ func (n number) times(factor float64) float64 {
 		if err != nil {
 			return tooBig
 		}
-		return v * factor
+		return clean(v * factor)
 	}
 	v, err := strconv.ParseFloat(n.digits+exponent, 64)
 	if err != nil {
 		return tooBig
 	}
 	return v
+}
+
+// clean rounds to 15 significant digits, which a float64 always holds.
+func clean(v float64) float64 {
+	r, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 15, 64), 64)
+	if err != nil {
+		return v
+	}
+	return r
 }
 
 // tooBig stands for a number beyond any kitchen.

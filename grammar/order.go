@@ -47,7 +47,7 @@ type (
 	who struct { // "who cured belly last month"
 		Word string `parser:"'who cured'"`
 		Cut  string `parser:"(@Cut | 'what')?"`
-		Span *past  `parser:"@@?"`
+		Span *past  `parser:"(In? @@)?"`
 	}
 	past struct {
 		Which  string `parser:"  ( @('last' | 'this')"`
@@ -119,7 +119,11 @@ func (r *reading) order(from int) (Command, error) {
 	if !ok {
 		return nil, r.badOrder(t, from)
 	}
-	return r.command(o, stretch{t.start, r.toks[len(r.toks)-1].end})
+	cmd, err := r.command(o, stretch{t.start, r.toks[len(r.toks)-1].end})
+	if err != nil {
+		return nil, withExample(err, t.value)
+	}
+	return cmd, nil
 }
 
 // reason reads the verbs that a colon and a reason in free words follow.
@@ -394,4 +398,17 @@ func (r *reading) badOrder(t token, from int) error {
 var endings = map[string]string{
 	"snooze": "snooze 2 h", "remind": "remind rinse fri 9:00", "who cured": "who cured belly last month",
 	"cure scale": "cure scale 0.1 g", "weighing": "weighing on", "own approval": "own approval on",
+}
+
+// withExample gives an error of a command the example that it lacks.
+func withExample(err error, verb string) error {
+	e, ok := err.(*Error)
+	if !ok || e.Example != "" {
+		return err
+	}
+	e.Example = endings[verb]
+	if e.Example == "" {
+		e.Example = "turned yesterday 15:00"
+	}
+	return e
 }

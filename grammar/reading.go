@@ -46,6 +46,7 @@ func (r *reading) line() (Phrase, error) {
 	}
 	s := scan{text: r.text, pieces: r.pieced}
 	r.toks = s.run()
+	r.pieced = s.pieces
 	r.work += len(r.pieced) + len(r.toks) + s.compared
 	if len(r.toks) == 0 {
 		return Phrase{Command: Chatter{}}, nil
@@ -88,13 +89,29 @@ func (r *reading) dose(from int, batch uint64) (Command, error) {
 	if q := r.spoons(); q != nil {
 		return nil, q
 	}
-	if len(r.wrong) == 0 && !whole || len(r.wrong) > 0 && !r.near() {
-		if cmd, err := r.notYet(from); err != nil {
-			return cmd, err
-		}
+	if e := r.notYet(from); e != nil {
+		return nil, e
+	}
+	near := r.near()
+	if len(r.wrong) == 0 && !whole || len(r.wrong) > 0 && !near && !r.unweighed() {
 		return Chatter{}, nil
 	}
-	return nil, r.worst()
+	err := r.worst()
+	if e, ok := err.(*Error); ok {
+		e.Near = near || len(r.wrong) == 0
+	}
+	return nil, err
+}
+
+// unweighed reports whether a phrase lacks nothing but the unit of its weight: a cut, a
+// method or days in another clause, and a number before a word that is no unit.
+func (r *reading) unweighed() bool {
+	for _, w := range r.wrong {
+		if w.bad > w.from && r.toks[w.bad].kind == wordKind && r.toks[w.bad-1].kind == numberKind {
+			return r.where[inCut] != 0 && (r.where[inMethod]|r.where[inDays])&^r.where[inCut] != 0
+		}
+	}
+	return false
 }
 
 // clauses cuts the tokens at separators and folds clause after clause.
@@ -113,35 +130,46 @@ func (r *reading) clauses(from int) {
 	}
 }
 
-// clause reads toks[from:to], which is clause number n.
+// strangers is how many tokens of a clause may be skipped to see what else it says.
+const strangers = 3
+
+// clause reads toks[from:to], which is clause number n. After a token that does not fit it
+// goes on behind it, to know what was meant; the clause stays wrong.
 func (r *reading) clause(from, to, n int) {
-	c, bad := parseClause(r.toks[from:to])
-	r.work += 1 + to - from
-	bad += from
-	if bad < to {
-		r.wrong = append(r.wrong, &wrong{from, to, bad})
+	start := from
+	for skipped := 0; from < to && skipped <= strangers; skipped++ {
+		c, bad := parseClause(r.toks[from:to])
+		r.work += 1 + to - from
+		bad += from
+		if bad < to && skipped == 0 {
+			r.wrong = append(r.wrong, &wrong{start, to, bad})
+		}
+		r.items(c.Items, from, bad, uint64(1)<<min(n, 63))
+		from = bad + 1
 	}
-	for i := range c.Items {
-		it := &c.Items[i]
-		begin, end := from, bad
-		for begin < bad && r.toks[begin].start < it.Pos.Offset {
+}
+
+// items folds the items that stand in toks[from:to], of the clause that bit stands for.
+func (r *reading) items(items []item, from, to int, bit uint64) {
+	for i := range items {
+		begin, end := from, to
+		for begin < to && r.toks[begin].start < items[i].Pos.Offset {
 			begin++
 		}
-		if i+1 < len(c.Items) {
+		if i+1 < len(items) {
 			end = begin
-			for end < bad && r.toks[end].start < c.Items[i+1].Pos.Offset {
+			for end < to && r.toks[end].start < items[i+1].Pos.Offset {
 				end++
 			}
 		}
 		if begin == end {
 			continue
 		}
-		before := r.draft.said
-		weighed, cured := r.weighed, r.cured
-		if err := r.take(it, begin, end); err != nil {
+		before, weighed, cured := r.draft.said, r.weighed, r.cured
+		if err := r.take(&items[i], begin, end); err != nil {
 			r.doubts = append(r.doubts, err)
 		}
-		r.mark(before, weighed, cured, uint64(1)<<min(n, 63))
+		r.mark(before, weighed, cured, bit)
 	}
 }
 
@@ -190,7 +218,7 @@ func (r *reading) near() bool {
 			unknown++
 		}
 	}
-	return r.where[inCut] != 0 && r.where[inMethod]|r.where[inDays] != 0 && unknown <= 2
+	return r.where[inCut] != 0 && r.where[inMethod]|r.where[inDays] != 0 && unknown <= 1
 }
 
 // finish settles what only the whole phrase tells.
@@ -210,7 +238,7 @@ func (r *reading) finish() {
 	r.settleMethod()
 	r.settleStrength()
 	if d.Rate.Set() && d.Nitrite.Set() {
-		d.Target = cure.Typed(cure.PPM(float64(d.Rate.Value) * float64(d.Nitrite.Value) * 1e6))
+		d.Target = cure.Typed(cure.PPM(clean(float64(d.Rate.Value) * float64(d.Nitrite.Value) * 1e6)))
 		d.Rate = cure.Given[cure.Fraction]{}
 	}
 }

@@ -1,6 +1,7 @@
 package grammar
 
 import (
+	"slices"
 	"strings"
 )
 
@@ -32,7 +33,7 @@ func (s *scan) emit(e entry, i, n int) int {
 	return n
 }
 
-// last reports whether the token just emitted is a number.
+// afterNumber reports whether the token just emitted is a number.
 func (s *scan) afterNumber() bool {
 	return len(s.toks) > 0 && s.toks[len(s.toks)-1].kind == numberKind
 }
@@ -84,7 +85,7 @@ func (s *scan) step(i int) int {
 // number reads digits, with the sign before and the fraction after them, and keeps the text.
 func (s *scan) number(i int) int {
 	n := 1
-	if s.pieces[i].kind == oddKind || s.pieces[i].text == "-" || s.pieces[i].text == "−" {
+	if s.pieces[i].text == "-" || s.pieces[i].text == "−" {
 		n = 2
 	}
 	last := s.pieces[i+n-1]
@@ -136,13 +137,13 @@ func (s *scan) bareOunces(i, n int) {
 			unit = "oz"
 		}
 	}
-	if unit != "" && !(unit == "g" && s.unit2(i+n)) {
+	if unit != "" && !(unit == "g" && s.isUnit(i+n)) {
 		s.toks = append(s.toks, token{massKind, unit, end, end})
 	}
 }
 
-// unit2 reports whether a unit begins at pieces[i].
-func (s *scan) unit2(i int) bool {
+// isUnit reports whether a unit begins at pieces[i].
+func (s *scan) isUnit(i int) bool {
 	if s.at(i).kind != lettersRaw || s.at(i).line {
 		return s.at(i).text == "%" || s.at(i).text == "\""
 	}
@@ -210,7 +211,7 @@ func (s *scan) perKilo(i int) int {
 // hash reads a "#" after a number: pounds, or pounds that may be a cure ("9#1").
 func (s *scan) hash(i int) int {
 	next := s.at(i + 1)
-	if (next.text == "1" || next.text == "2") && !next.line && !s.unit2(i+2) &&
+	if (next.text == "1" || next.text == "2") && !next.line && !s.isUnit(i+2) &&
 		s.at(i+2).kind != fractionRaw && s.at(i+2).kind != vulgarRaw {
 		return s.emit(entry{massKind, hashDoubt}, i, 2)
 	}
@@ -238,6 +239,9 @@ func (s *scan) agent(i int) int {
 		j, mark = j+2, true
 	}
 	p := s.at(j)
+	if mark && p.kind == numberRaw && len(p.text) > 2 && (p.text[0] == '1' || p.text[0] == '2') && p.text[1] == ',' {
+		p = s.split(j) // "no 1,7 days": there is no no. 1.7
+	}
 	if !core && !mark || p.text != "1" && p.text != "2" || p.line {
 		return 0
 	}
@@ -245,7 +249,7 @@ func (s *scan) agent(i int) int {
 	if touches(p, next) && (next.kind == lettersRaw || next.kind == vulgarRaw) || next.kind == vulgarRaw || next.text == "%" || next.text == "/" {
 		return 0
 	}
-	if !mark && s.unit2(j+1) { // "cure 2 kg belly"
+	if !mark && s.isUnit(j+1) { // "cure 2 kg belly"
 		return 0
 	}
 	name := no1
@@ -253,6 +257,18 @@ func (s *scan) agent(i int) int {
 		name = no2
 	}
 	return s.emit(entry{agentKind, name}, i, j-i+1)
+}
+
+// split cuts the first digit and the comma off the number at pieces[j], and returns the digit.
+func (s *scan) split(j int) piece {
+	p := s.pieces[j]
+	digit, comma, rest := p, p, p
+	digit.text, digit.end = p.text[:1], p.start+1
+	comma.kind, comma.text, comma.start, comma.end = 0, ",", p.start+1, p.start+2
+	rest.text, rest.start = p.text[2:], p.start+2
+	comma.line, rest.line = false, false
+	s.pieces = slices.Replace(s.pieces, j, j+1, digit, comma, rest)
+	return digit
 }
 
 // word looks up a word or several.

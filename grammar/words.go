@@ -166,7 +166,7 @@ var plain = []struct {
 	{monthKind, said{"october", []string{"october", "oct"}}},
 	{monthKind, said{"november", []string{"november", "nov"}}},
 	{monthKind, said{"december", []string{"december", "dec"}}},
-	{fillerKind, said{"", []string{"of", "for", "with", "and", "a", "an", "the", "to", "please", "pls", "plz"}}},
+	{fillerKind, said{"", []string{"of", "for", "with", "and", "a", "an", "the", "to", "de", "du", "please", "pls", "plz"}}},
 }
 
 // units are looked up only right after a number.
