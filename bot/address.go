@@ -49,25 +49,41 @@ type reading struct {
 	open    []uint64  // open batches of the conversation, oldest first
 	batches []uint64  // all of them
 	asked   *openNote // the question that the message answers
-	text    string    // the phrase: what was typed, or what the answer completes
-	phrase  grammar.Phrase
-	err     error // *grammar.Question or *grammar.Error
+	parsed
 }
 
-// isForUs reports whether a message is for the bot.
-func (b *Bot) isForUs(m Message) (bool, error) {
-	keep := false
-	err := b.Store.View(func(tx *store.Tx) error {
-		r, ok, err := read(tx, m)
-		keep = ok && heard[r.where][r.hearing()]
+// parsed is what the grammar made of a line. It depends on nothing but text and thread, so
+// that one parse serves everywhere.
+type parsed struct {
+	text   string // the phrase: what was typed, or what the answer completes
+	thread bool   // in a batch's thread
+	phrase grammar.Phrase
+	err    error // *grammar.Question or *grammar.Error
+}
+
+// parse reads a line, or takes the parse of an earlier look at it.
+func parse(text string, thread bool, early parsed) parsed {
+	if early.text == text && early.thread == thread && early.phrase.Command != nil {
+		return early
+	}
+	p := parsed{text: text, thread: thread}
+	p.phrase, p.err = grammar.Parse(text, grammar.Setting{Thread: thread})
+	return p
+}
+
+// look reads a message against the records of this moment, outside of any turn.
+func (b *Bot) look(m Message) (r reading, ok bool, err error) {
+	err = b.Store.View(func(tx *store.Tx) error {
+		r, ok, err = read(tx, m, parsed{})
 		return err
 	})
-	return keep, err
+	return r, ok, err
 }
 
-// read understands a message. ok is false where it comes from a team that no kitchen knows,
-// or is of a kind that says nothing.
-func read(tx *store.Tx, m Message) (r reading, ok bool, err error) {
+// read understands a message. early is the parse of an earlier look at it, if any. ok is
+// false where the message comes from a team that no kitchen knows, or is of a kind that says
+// nothing.
+func read(tx *store.Tx, m Message, early parsed) (r reading, ok bool, err error) {
 	if m.What != Said && m.What != Pressed || m.Guest {
 		return r, false, nil
 	}
@@ -101,15 +117,15 @@ func read(tx *store.Tx, m Message) (r reading, ok bool, err error) {
 		r.phrase = pressed(*m.Press)
 		return r, true, nil
 	}
-	r.text = m.Text
+	text := m.Text
 	if r.asked != nil {
 		if phrase, ok := r.asked.Open.Answer(m.Text); ok {
-			r.text = phrase
+			text = phrase
 		} else {
 			r.asked = nil
 		}
 	}
-	r.phrase, r.err = grammar.Parse(r.text, grammar.Setting{Thread: r.where == inThread})
+	r.parsed = parse(text, r.where == inThread, early)
 	return r, true, nil
 }
 

@@ -12,7 +12,6 @@ type Settings struct {
 	Region    cure.Given[cure.Region]
 	CureScale cure.Given[cure.Gram]
 	Today     time.Time // the day whose law applies
-	Zone      *time.Location
 }
 
 // compute answers a dose phrase. The turn and ask both come through here. The error is a

@@ -240,7 +240,7 @@ func (t *turn) start(b store.Batch) error {
 	if b.State != store.StateApproved {
 		return t.notNow(b, "start")
 	}
-	zone := zoneOf(t.kitchen)
+	zone := t.zone
 	var steps []store.Step
 	for _, p := range b.Card.Steps {
 		steps = append(steps, stepAt(p.Kind, t.m.At.Add(time.Duration(p.AfterSeconds)*time.Second), zone))

@@ -28,16 +28,24 @@ type Bot struct {
 	Retry, RetryMax time.Duration
 
 	mu      sync.Mutex
-	change  *sync.Cond               // something below changed
-	queues  map[string][]store.Entry // waiting entries, by conversation; present while a worker has it
-	sending map[string]bool          // channels that a sender has
-	failing map[string]time.Time     // channels whose last post failed: not before
+	change  *sync.Cond           // something below changed
+	queues  map[string][]waiting // by conversation; present while a worker has it
+	sending map[string]bool      // channels that a sender has
+	failing map[string]time.Time // channels whose last post failed: not before
 	backoff map[string]time.Duration
 	busy    int // workers and senders at work
 	running bool
 	ctx     context.Context
 	work    sync.WaitGroup
 	wake    chan struct{} // the due loop looks again
+	zones   *zones
+}
+
+// waiting is an inbox entry that waits for its turn.
+type waiting struct {
+	store.Entry
+	m     Message
+	early parsed // what the grammar made of it when it came in
 }
 
 // New makes a bot on a store.
@@ -45,11 +53,12 @@ func New(s *store.Store, log *slog.Logger, chats ...Chat) *Bot {
 	b := &Bot{
 		Store: s, Chats: chats, Log: log, Now: time.Now,
 		Retry: time.Second, RetryMax: time.Minute,
-		queues:  map[string][]store.Entry{},
+		queues:  map[string][]waiting{},
 		sending: map[string]bool{},
 		failing: map[string]time.Time{},
 		backoff: map[string]time.Duration{},
 		wake:    make(chan struct{}, 1),
+		zones:   &zones{byName: map[string]*time.Location{}},
 	}
 	b.change = sync.NewCond(&b.mu)
 	return b
@@ -58,10 +67,9 @@ func New(s *store.Store, log *slog.Logger, chats ...Chat) *Bot {
 // Start takes up what an earlier run left: waiting entries and unsent cards. Until ctx ends
 // the bot works; Wait then waits for what is in hand.
 func (b *Bot) Start(ctx context.Context) error {
-	var waiting []store.Entry
-	err := b.Store.View(func(tx *store.Tx) error {
-		var err error
-		waiting, err = tx.Waiting(0)
+	var left []store.Entry
+	err := b.Store.View(func(tx *store.Tx) (err error) {
+		left, err = tx.Waiting(0)
 		return err
 	})
 	if err != nil {
@@ -70,8 +78,12 @@ func (b *Bot) Start(ctx context.Context) error {
 	b.mu.Lock()
 	b.ctx, b.running = ctx, true
 	b.mu.Unlock()
-	for _, e := range waiting {
-		b.enqueue(e)
+	for _, e := range left {
+		w := waiting{Entry: e}
+		if err := json.Unmarshal(e.Message, &w.m); err != nil {
+			return fmt.Errorf("reading inbox entry %s: %w", e.ID, err)
+		}
+		b.enqueue(w)
 	}
 	b.send()
 	return nil
@@ -164,8 +176,8 @@ func (b *Bot) Receive(ctx context.Context, m Message) (Reply, error) {
 	if m.At.IsZero() {
 		m.At = m.Received
 	}
-	keep, err := b.isForUs(m)
-	if err != nil || !keep {
+	r, ok, err := b.look(m)
+	if err != nil || !ok || !heard[r.where][r.hearing()] {
 		return Reply{}, err
 	}
 	raw, err := json.Marshal(m)
@@ -183,7 +195,7 @@ func (b *Bot) Receive(ctx context.Context, m Message) (Reply, error) {
 		return Reply{Text: cantWrite}, fmt.Errorf("keeping message %s: %w", m.ID, err)
 	}
 	if fresh {
-		b.enqueue(e)
+		b.enqueue(waiting{e, m, r.parsed})
 	}
 	return Reply{}, nil
 }
@@ -194,7 +206,7 @@ func (m Message) entryID() string {
 }
 
 // enqueue gives an entry to its conversation's worker, and starts one where none is at work.
-func (b *Bot) enqueue(e store.Entry) {
+func (b *Bot) enqueue(e waiting) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	if !b.running {
@@ -232,20 +244,16 @@ func (b *Bot) converse(conversation string) {
 
 // take gives an entry its turn, up to triesAtMost times; then it is closed as failed, kept,
 // and answered politely.
-func (b *Bot) take(e store.Entry) {
-	var m Message
-	err := json.Unmarshal(e.Message, &m)
-	for try := 1; err == nil && try <= triesAtMost; try++ {
-		if err = b.turn(b.ctx, e, m); err == nil || b.ctx.Err() != nil {
+func (b *Bot) take(e waiting) {
+	for try := 1; try <= triesAtMost; try++ {
+		err := b.turn(b.ctx, e)
+		if err == nil || b.ctx.Err() != nil {
 			return
 		}
 		b.Log.Error("a turn failed", "entry", e.ID, "try", try, "err", err)
-		if try < triesAtMost {
-			err = nil
-		}
 	}
-	err = b.Store.Update(b.ctx, func(tx *store.Tx) error {
-		t := &turn{tx: tx, m: m, entry: e, now: e.Received}
+	err := b.Store.Update(b.ctx, func(tx *store.Tx) error {
+		t := b.newTurn(tx, e)
 		if err := t.post(Card{Kind: NoteCard, Title: "That went wrong here, and nothing of it was written.",
 			Lines: []string{"What you typed is kept under " + e.ID + "."}, Next: "Please type it once more, or tell who looks after this bot."}); err != nil {
 			return err

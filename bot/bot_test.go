@@ -285,12 +285,11 @@ func TestTurnIsDeterministic(t *testing.T) {
 	k := openKitchen(t)
 	m := k.message("mira", exampleDose, "")
 	m.Received, m.At = k.Now(), k.Now()
-	e := store.Entry{ID: m.entryID(), Conversation: m.Place.String(), Received: milli(m.Received)}
+	e := waiting{Entry: store.Entry{ID: m.entryID(), Conversation: m.Place.String(), Received: milli(m.Received)}, m: m}
 	var runs [2][]string
 	for i := range runs {
 		err := k.Store.Update(t.Context(), func(tx *store.Tx) error {
-			tr := &turn{tx: tx, m: m, entry: e, id: e.ID, now: e.Received, place: m.Place}
-			if err := tr.take(); err != nil {
+			if err := k.newTurn(tx, e).take(parsed{}); err != nil {
 				return err
 			}
 			runs[i] = nil

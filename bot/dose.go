@@ -102,7 +102,7 @@ func (t *turn) batchCard(card Card, n uint64, revision uint32, d cure.Dose) Card
 	card.Key = fmt.Sprintf("%s/batch/%d/dose/%d", t.kitchen.ID, n, revision)
 	card.Lines = append(card.Lines, fmt.Sprintf("batch %d, dose card revision %d, asked by %s", n, revision, t.person.Name))
 	if d.Time.PlanFor > 0 {
-		card.Lines = append(card.Lines, "started today it comes out "+planDay(d, t.at(), zoneOf(t.kitchen)))
+		card.Lines = append(card.Lines, "started today it comes out "+planDay(d, t.at(), t.zone))
 	}
 	card.Next = "A second person with the chef role types  approve  in this thread."
 	card.Buttons = []Button{
@@ -172,7 +172,7 @@ func (t *turn) at() time.Time { return time.UnixMilli(int64(t.now)) }
 
 // endOfDay is the end of the kitchen's day.
 func (t *turn) endOfDay() store.Milli {
-	here := t.at().In(zoneOf(t.kitchen))
+	here := t.at().In(t.zone)
 	return milli(time.Date(here.Year(), here.Month(), here.Day()+1, 0, 0, 0, 0, here.Location()))
 }
 

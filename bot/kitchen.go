@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+	"sync"
 	"time"
 
 	"salthand/cure"
@@ -111,19 +112,31 @@ func listed(list, item string) bool {
 
 // settingsOf is what a kitchen says for phrases that don't.
 func settingsOf(k store.Kitchen, now store.Milli) Settings {
-	s := Settings{Region: cure.Given[cure.Region]{Value: cure.Region(k.Region), Origin: cure.FromKitchen}, Today: time.UnixMilli(int64(now)), Zone: zoneOf(k)}
+	s := Settings{Region: cure.Given[cure.Region]{Value: cure.Region(k.Region), Origin: cure.FromKitchen}, Today: time.UnixMilli(int64(now))}
 	if mg, err := strconv.ParseInt(k.Settings[setCureScale], 10, 64); err == nil {
 		s.CureScale = cure.Given[cure.Gram]{Value: cure.Gram(mg) / 1000, Origin: cure.FromKitchen}
 	}
 	return s
 }
 
-// zoneOf is the kitchen's time zone; Open and "zone" take only zones that load.
-func zoneOf(k store.Kitchen) *time.Location {
+// zones keeps the time zones that were loaded: loading one takes a while.
+type zones struct {
+	mu     sync.Mutex
+	byName map[string]*time.Location
+}
+
+// of is a kitchen's time zone; Open and "zone" take only zones that load.
+func (z *zones) of(k store.Kitchen) *time.Location {
+	z.mu.Lock()
+	defer z.mu.Unlock()
+	if zone, ok := z.byName[k.Zone]; ok {
+		return zone
+	}
 	zone, err := time.LoadLocation(k.Zone)
 	if err != nil {
 		return time.UTC
 	}
+	z.byName[k.Zone] = zone
 	return zone
 }
 

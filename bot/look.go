@@ -17,7 +17,7 @@ const pageOf = 10
 
 // show answers "batch 42": the record, with everything that was done, late entries marked.
 func (t *turn) show(b store.Batch) error {
-	zone := zoneOf(t.kitchen)
+	zone := t.zone
 	events, err := t.tx.Events(t.kitchen.ID, b.Number)
 	if err != nil {
 		return err
@@ -129,7 +129,7 @@ func because(why string) string {
 
 // due answers "due": what is due by the end of a day, overdue first.
 func (t *turn) due(c grammar.Due) error {
-	zone := zoneOf(t.kitchen)
+	zone := t.zone
 	from, to := store.Milli(0), t.endOfDay()
 	title := "Due today"
 	if c.Day != nil {
@@ -181,7 +181,7 @@ func dueLine(b store.Batch, d store.DueEntry, now store.Milli, zone *time.Locati
 
 // who answers "who cured belly last month": newest first.
 func (t *turn) who(c grammar.Who) error {
-	zone := zoneOf(t.kitchen)
+	zone := t.zone
 	q := store.Query{Cut: c.Cut, State: store.State(c.State), Limit: pageOf}
 	if c.State == "held" {
 		q.State, q.Held = "", true

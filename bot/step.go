@@ -31,12 +31,12 @@ func (t *turn) did(b store.Batch, c grammar.Did) error {
 	}
 	happened := t.m.At
 	if c.When != nil {
-		happened = before(*c.When, t.m.At, zoneOf(t.kitchen))
+		happened = before(*c.When, t.m.At, t.zone)
 		if happened.After(t.m.At) {
 			return t.note("That time has not come yet.", "For later, type  remind rinse fri 9:00 .")
 		}
 		if milli(happened) < b.StartedAt {
-			return t.note(fmt.Sprintf("Batch %d went into the cure only on %s.", b.Number, moment(timeOf(b.StartedAt), zoneOf(t.kitchen))))
+			return t.note(fmt.Sprintf("Batch %d went into the cure only on %s.", b.Number, moment(timeOf(b.StartedAt), t.zone)))
 		}
 	}
 	i, kind := stepDone(b, c.Step, milli(happened))
@@ -71,7 +71,7 @@ func (t *turn) stepNote(n uint64, kind string, happened time.Time) error {
 	if err != nil {
 		return err
 	}
-	zone := zoneOf(t.kitchen)
+	zone := t.zone
 	words := fmt.Sprintf("Batch %d: %s, noted for %s.", n, doneWords(kind), t.person.Name)
 	if t.at().Sub(happened) > lateAfter {
 		words = fmt.Sprintf("Batch %d: %s on %s, a late entry of %s.", n, doneWords(kind), moment(happened, zone), t.person.Name)
@@ -118,7 +118,7 @@ func (t *turn) shift(b store.Batch, done int, happened time.Time) error {
 		if b.Steps[i].Done {
 			continue
 		}
-		to := stepAt(b.Steps[i].Kind, timeOf(b.Steps[i].Due).Add(by), zoneOf(t.kitchen))
+		to := stepAt(b.Steps[i].Kind, timeOf(b.Steps[i].Due).Add(by), t.zone)
 		if err := t.append(b.Number, store.StepMoved{Step: i, To: to, Why: "shift"}); err != nil {
 			return err
 		}
@@ -140,11 +140,11 @@ func (t *turn) snooze(b store.Batch, by time.Duration) error {
 	if by <= 0 {
 		return t.note("For how long?", "Type  snooze 2 h .")
 	}
-	to := stepAt(b.Steps[i].Kind, t.m.At.Add(by), zoneOf(t.kitchen))
+	to := stepAt(b.Steps[i].Kind, t.m.At.Add(by), t.zone)
 	if err := t.append(b.Number, store.StepMoved{Step: i, To: to, Why: "snooze"}); err != nil {
 		return err
 	}
-	return t.note(fmt.Sprintf("Batch %d: %s again %s.", b.Number, b.Steps[i].Kind, moment(timeOf(to.Due), zoneOf(t.kitchen))))
+	return t.note(fmt.Sprintf("Batch %d: %s again %s.", b.Number, b.Steps[i].Kind, moment(timeOf(to.Due), t.zone)))
 }
 
 // remind adds a step.
@@ -152,15 +152,15 @@ func (t *turn) remind(b store.Batch, c grammar.Remind) error {
 	if b.Ended != 0 {
 		return t.notNow(b, "remind")
 	}
-	at := after(c.When, t.m.At, zoneOf(t.kitchen))
+	at := after(c.When, t.m.At, t.zone)
 	if !at.After(t.m.At) {
 		return t.note("That time is past.", "Type one to come, like  remind "+c.Step+" fri 9:00 .")
 	}
-	to := stepAt(c.Step, at, zoneOf(t.kitchen))
+	to := stepAt(c.Step, at, t.zone)
 	if err := t.append(b.Number, store.StepMoved{Step: -1, To: to, Why: "remind"}); err != nil {
 		return err
 	}
-	return t.note(fmt.Sprintf("Batch %d: %s, %s.", b.Number, c.Step, moment(at, zoneOf(t.kitchen))))
+	return t.note(fmt.Sprintf("Batch %d: %s, %s.", b.Number, c.Step, moment(at, t.zone)))
 }
 
 // doneWords are a step that was done.

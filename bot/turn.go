@@ -27,7 +27,9 @@ type turn struct {
 	entry   store.Entry
 	id      string // ids of cards derive from it
 	now     store.Milli
+	zones   *zones
 	kitchen store.Kitchen
+	zone    *time.Location // the kitchen's
 	person  store.Person
 	reading reading
 	place   Place // where cards go
@@ -35,23 +37,28 @@ type turn struct {
 }
 
 // turn takes one inbox entry.
-func (b *Bot) turn(ctx context.Context, e store.Entry, m Message) error {
+func (b *Bot) turn(ctx context.Context, e waiting) error {
 	return b.Store.Update(ctx, func(tx *store.Tx) error {
-		t := &turn{tx: tx, m: m, entry: e, id: e.ID, now: e.Received, place: m.Place}
-		if err := t.take(); err != nil {
+		t := b.newTurn(tx, e)
+		if err := t.take(e.early); err != nil {
 			return err
 		}
 		return tx.CloseEntry(e.ID, "done", e.Received)
 	})
 }
 
+func (b *Bot) newTurn(tx *store.Tx, e waiting) *turn {
+	return &turn{tx: tx, zones: b.zones, m: e.m, entry: e.Entry, id: e.ID, now: e.Received, place: e.m.Place}
+}
+
 // take reads the message against the state of this moment and answers it.
-func (t *turn) take() error {
-	r, ok, err := read(t.tx, t.m)
+func (t *turn) take(early parsed) error {
+	r, ok, err := read(t.tx, t.m, early)
 	if err != nil || !ok || !heard[r.where][r.hearing()] {
 		return err
 	}
-	t.reading, t.kitchen = r, r.kitchen
+	t.reading = r
+	t.in(r.kitchen)
 	if t.person, err = t.join(r); err != nil {
 		return err
 	}
@@ -90,6 +97,9 @@ func (t *turn) answer(p grammar.Phrase) error {
 	}
 	return t.setUp(p.Command)
 }
+
+// in sets the kitchen that the turn is about.
+func (t *turn) in(k store.Kitchen) { t.kitchen, t.zone = k, t.zones.of(k) }
 
 // join makes a person known at the first thing taken from the account.
 func (t *turn) join(r reading) (store.Person, error) {

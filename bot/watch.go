@@ -73,7 +73,7 @@ func (b *Bot) Tick(ctx context.Context) error {
 			return nil
 		}
 		for _, d := range due {
-			err := b.Store.Update(ctx, func(tx *store.Tx) error { return fallDue(tx, d, now) })
+			err := b.Store.Update(ctx, func(tx *store.Tx) error { return b.fallDue(tx, d, now) })
 			if err != nil {
 				return fmt.Errorf("batch %d: %w", d.Batch, err)
 			}
@@ -82,7 +82,7 @@ func (b *Bot) Tick(ctx context.Context) error {
 }
 
 // fallDue does what a due entry of a batch says, if it still stands.
-func fallDue(tx *store.Tx, d store.DueEntry, now store.Milli) error {
+func (b *Bot) fallDue(tx *store.Tx, d store.DueEntry, now store.Milli) error {
 	batch, ok, err := tx.Batch(d.Kitchen, d.Batch)
 	if err != nil || !ok {
 		return err
@@ -91,7 +91,8 @@ func fallDue(tx *store.Tx, d store.DueEntry, now store.Milli) error {
 	if err != nil || !ok {
 		return err
 	}
-	t := &turn{tx: tx, id: fmt.Sprintf("due/%s/%d/%s/%d", d.Kitchen, d.Batch, d.What, d.At), now: now, kitchen: kitchen}
+	t := &turn{tx: tx, zones: b.zones, id: fmt.Sprintf("due/%s/%d/%s/%d", d.Kitchen, d.Batch, d.What, d.At), now: now}
+	t.in(kitchen)
 	if t.place, err = placeOfBatch(batch); err != nil {
 		return err
 	}
@@ -136,5 +137,5 @@ func (t *turn) fallDue(b store.Batch) error {
 	if len(due) == 0 {
 		return nil
 	}
-	return t.post(reminderCard(b, due, t.at(), zoneOf(t.kitchen)))
+	return t.post(reminderCard(b, due, t.at(), t.zone))
 }

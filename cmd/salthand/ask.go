@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
-	"time"
 
 	"salthand/bot"
 	"salthand/bot/console"
@@ -22,7 +21,7 @@ type askCommand struct {
 
 // Run answers the phrase. The exit status says how it went.
 func (a *askCommand) Run(w world) error {
-	s := bot.Settings{Region: cure.Given[cure.Region]{Value: "us", Origin: cure.FromRule}, Today: w.now(), Zone: time.Local}
+	s := bot.Settings{Region: cure.Given[cure.Region]{Value: "us", Origin: cure.FromRule}, Today: w.now()}
 	if a.Region != "" {
 		s.Region = cure.Typed(cure.Region(a.Region))
 	}
