@@ -25,7 +25,7 @@ var mishaps = []struct {
 
 // mishap finds words of something gone wrong beside an amount or a batch; nil: none.
 func (r *reading) mishap(batch uint64) *Mishap {
-	salty := r.has(agentKind, vagueKind, nitriteKind, nitrateKind, spoonKind)
+	salty := r.has(agentKind, vagueKind, ionKind, spoonKind)
 	if batch == 0 && !r.thread && !r.hasAmount() && !(salty && r.has(numberKind)) { // "1/3 too much cure #2"
 		return nil
 	}

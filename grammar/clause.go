@@ -9,22 +9,22 @@ import (
 // commas where that is clear. The grammar is flat: nothing in it contains itself, and every
 // alternative takes at least one token.
 type clause struct {
-	Items []item `parser:"@@+"`
+	Items []item `parser:"@@ ((?! EOF) @@)*"`
 }
 
 // item is one thing that a dose phrase says; one of its fields is set.
 type item struct {
 	Pos    lexer.Position
-	Amount *amount `parser:"  @@"`
-	Cut    string  `parser:"| @Cut"`
+	Cut    string  `parser:"  @Cut"`
 	Method string  `parser:"| @Method"`
+	Amount *amount `parser:"| @@"`
 	Led    *led    `parser:"| @@"`
 	Pump   *pump   `parser:"| @@"`
 	Share  *share  `parser:"| @@"`
 	Agent  *agent  `parser:"| @@"`
 	Flag   string  `parser:"| @Flag"`
 	Jar    string  `parser:"| Jar @Name"`
-	Vague  string  `parser:"| @(Vague | Nitrite | Nitrate)"` // "pink salt", "saltpetre", a misspelt salt
+	Vague  string  `parser:"| @(Vague | Ion)"` // "pink salt", "saltpetre", a misspelt salt
 	Spoon  string  `parser:"| @Spoon"`
 }
 
@@ -37,9 +37,9 @@ type amount struct {
 	Small   string `parser:"  (@Number"`
 	Ounces  string `parser:"   @Mass)?"`
 	More    []part `parser:"  (Plus @@)*"`
-	MassOf  string `parser:"  @(Agent | Vague | Salt | Sugar | Ascorbate | Nitrite | Nitrate | Water)?"`
+	MassOf  string `parser:"  @(Agent | Vague | Stuff | Ion | Water)?"`
 	Level   string `parser:"| @(Percent | Level | PPM)"`
-	Of      string `parser:"  ( @(Vague | Salt | Sugar | Ascorbate | Nitrite | Nitrate | Inject)"`
+	Of      string `parser:"  ( @(Vague | Stuff | Ion | Inject)"`
 	OnTop   bool   `parser:"    @OnTop?"`
 	Agent   *agent `parser:"  | @@ )?"`
 	Span    string `parser:"| @Span"`
@@ -47,7 +47,7 @@ type amount struct {
 	Length  string `parser:"| @Length Thick?"`
 	Degree  string `parser:"| @Degree"`
 	Spoon   string `parser:"| @Spoon"`
-	SpoonOf string `parser:"  @(Agent | Vague | Salt | Sugar | Ascorbate | Nitrite | Nitrate | Water)? )"`
+	SpoonOf string `parser:"  @(Agent | Vague | Stuff | Ion | Water)? )"`
 }
 
 type part struct {
@@ -69,7 +69,7 @@ type led struct {
 // share is a word and its level: "salt 2.5% on top", "erythorbate 500 ppm". With a curing
 // salt behind the level ("salt 2.5% no 1") nobody knows which of the two it is of.
 type share struct {
-	Word   string `parser:"@(Salt | Sugar | Ascorbate)"`
+	Word   string `parser:"@Stuff"`
 	Number string `parser:"(?! Number Percent (Agent | Vague)) @Number"`
 	Level  string `parser:"@(Percent | Level | PPM)"`
 	OnTop  bool   `parser:"@OnTop?"`
@@ -78,7 +78,7 @@ type share struct {
 // pump is "inject" or "pump 10%"; "inject 2.5% salt" says no pump.
 type pump struct {
 	Word   string `parser:"@Inject"`
-	Number string `parser:"( (?! Number Percent (Agent | Vague | Salt | Sugar | Ascorbate)) @Number"`
+	Number string `parser:"( (?! Number Percent (Agent | Vague | Stuff)) @Number"`
 	Level  string `parser:"  @(Percent | Level | PPM) )?"`
 }
 
@@ -86,10 +86,10 @@ type pump struct {
 // "no 2 6.25% nitrite 4% nitrate". "no 1 2.5% salt" says no strength.
 type agent struct {
 	Name     string `parser:"@Agent"`
-	First    string `parser:"( (?! Number Percent (Agent | Vague | Salt | Sugar | Ascorbate | Inject)) @Number Percent"`
-	FirstOf  string `parser:"  @(Nitrite | Nitrate)?"`
-	Second   string `parser:"  ( (?! Plus? Number Percent (Agent | Vague | Salt | Sugar | Ascorbate | Inject)) Plus? @Number Percent"`
-	SecondOf string `parser:"    @(Nitrite | Nitrate)? )? )?"`
+	First    string `parser:"( (?! Number Percent (Agent | Vague | Stuff | Inject)) @Number Percent"`
+	FirstOf  string `parser:"  @Ion?"`
+	Second   string `parser:"  ( (?! Plus? Number Percent (Agent | Vague | Stuff | Inject)) Plus? @Number Percent"`
+	SecondOf string `parser:"    @Ion? )? )?"`
 }
 
 // clauseParser reads one clause. Lookahead 2: a number, then its unit, decide.
@@ -122,8 +122,24 @@ func parseClause(toks []token) (c *clause, bad int) {
 		}
 	}
 	// An item that was begun and not ended is handed over too: drop it.
-	for len(c.Items) > 0 && c.Items[len(c.Items)-1].Pos.Offset >= toks[bad].start {
-		c.Items = c.Items[:len(c.Items)-1]
+	for n := len(c.Items); n > 0 && (c.Items[n-1].Pos.Offset >= toks[bad].start || !c.Items[n-1].ended()); n-- {
+		c.Items = c.Items[:n-1]
 	}
 	return c, bad
+}
+
+// ended reports whether an item says something.
+func (it *item) ended() bool {
+	switch {
+	case it.Amount != nil:
+		a := it.Amount
+		return a.Mass+a.Level+a.Span+a.Volume+a.Length+a.Degree+a.Spoon != ""
+	case it.Share != nil:
+		return it.Share.Level != ""
+	case it.Pump != nil:
+		return it.Pump.Number == "" || it.Pump.Level != ""
+	case it.Led != nil, it.Agent != nil:
+		return true
+	}
+	return it.Cut+it.Method+it.Flag+it.Jar+it.Vague+it.Spoon != ""
 }

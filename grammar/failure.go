@@ -15,7 +15,7 @@ var saltCodes = map[string]string{"saltpetre": "saltpetre", "potassium": "potass
 
 // isSalt reports whether a token names a curing salt or may do so.
 func isSalt(k lexer.TokenType) bool {
-	return k == agentKind || k == vagueKind || k == nitriteKind || k == nitrateKind
+	return k == agentKind || k == vagueKind || k == ionKind
 }
 
 // fail makes an error at a place.
@@ -86,7 +86,7 @@ func (r *reading) ask(code string, at stretch) *Question {
 func (r *reading) salt(at stretch) (int, int) {
 	for _, t := range r.toks {
 		if t.start >= at.start && t.end <= at.end && isSalt(t.kind) {
-			if i := slices.Index(r.toks, t); t.value == misspelt && i+1 < len(r.toks) && r.toks[i+1].kind == saltKind {
+			if i := slices.Index(r.toks, t); t.value == misspelt && i+1 < len(r.toks) && r.toks[i+1].value == "salt" {
 				return t.start, r.toks[i+1].end // "nitritted salt"
 			}
 			return t.start, t.end
@@ -183,7 +183,7 @@ func (r *reading) misfit(w *wrong) *Error {
 	if t.kind == oddKind {
 		return r.fail("unknown mark", at)
 	}
-	if t.kind == saltKind || t.kind == sugarKind || t.kind == ascorbateKind {
+	if t.kind == stuffKind {
 		return r.fail("of what", at)
 	}
 	if r.draft.Cut == "" && t.kind == wordKind {

@@ -115,30 +115,40 @@ func isDigits(t string) bool {
 }
 
 // bareOunces gives the number that was just read its unit where none is typed but one is
-// meant: "10 lb 15" and "2kg500".
+// meant: "10 lb 15", "3lb12" and "2kg500". A number that touches the unit before it belongs
+// to it, whatever follows.
 func (s *scan) bareOunces(i, n int) {
 	k := len(s.toks)
-	if k < 3 || s.toks[k-2].kind != massKind || s.toks[k-3].kind != numberKind {
-		return
-	}
-	if k > 4 && s.toks[k-4].kind == massKind { // "10 lb 5 oz 3"
+	if k < 3 || s.toks[k-2].kind != massKind || s.toks[k-3].kind != numberKind || k > 4 && s.toks[k-4].kind == massKind {
 		return
 	}
 	last, end := s.pieces[i+n-1], s.pieces[i+n-1].end
-	unit := ""
-	switch next := s.at(i + n); {
-	case s.toks[k-2].value == "kg" && s.toks[k-2].end == s.toks[k-1].start && isDigits(last.text) && len(last.text) == 3:
-		unit = "g"
-	case s.toks[k-2].value != "lb":
-	case next.kind == 0, next.line, next.text == "+", next.text == ",", next.text == ";":
-		unit = "oz"
-	case next.kind == lettersRaw && !touches(last, next):
-		if e, _ := lexicon.find(s.pieces[i+n:], false, &s.compared); e != nil && e.kind == cutKind {
-			unit = "oz"
+	next, before := s.at(i+n), s.toks[k-2]
+	if before.end == s.toks[k-1].start && before.end > before.start && before.value != "g" && before.value != "oz" {
+		unit, _ := unitWords.find(s.pieces[i+n:], false, &s.compared)
+		switch {
+		case unit != nil && unit.kind == massKind && !next.line:
+		case next.kind == lettersRaw && touches(last, next): // "4 lb1belly"
+			s.toks = append(s.toks, token{oddKind, "", end, end})
+		case before.value == "kg" && isDigits(last.text) && len(last.text) == 3:
+			s.toks = append(s.toks, token{massKind, "g", end, end})
+		case before.value == "lb":
+			s.toks = append(s.toks, token{massKind, "oz", end, end})
+		default:
+			s.toks = append(s.toks, token{oddKind, "", end, end}) // "2kg5"
 		}
+		return
 	}
-	if unit != "" && !(unit == "g" && s.isUnit(i+n)) {
-		s.toks = append(s.toks, token{massKind, unit, end, end})
+	if before.value != "lb" {
+		return
+	}
+	ends := next.kind == 0 || next.line || next.text == "+" || next.text == "," || next.text == ";"
+	if next.kind == lettersRaw && !touches(last, next) {
+		e, _ := lexicon.find(s.pieces[i+n:], false, &s.compared)
+		ends = e != nil && e.kind == cutKind
+	}
+	if ends {
+		s.toks = append(s.toks, token{massKind, "oz", end, end})
 	}
 }
 

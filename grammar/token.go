@@ -33,11 +33,8 @@ const (
 	coverKind
 	agentKind
 	vagueKind
-	saltKind
-	sugarKind
-	ascorbateKind
-	nitriteKind
-	nitrateKind
+	stuffKind // salt, sugar, erythorbate
+	ionKind   // nitrite, nitrate
 	waterKind
 	onTopKind
 	flagKind
@@ -68,8 +65,8 @@ func (kinds) Symbols() map[string]lexer.TokenType {
 		"Mass": massKind, "Volume": volumeKind, "Length": lengthKind, "Span": spanKind, "Degree": degreeKind,
 		"Percent": percentKind, "Level": levelKind, "PPM": ppmKind, "Spoon": spoonKind, "Cut": cutKind,
 		"Method": methodKind, "Brine": brineKind, "Inject": injectKind, "Cover": coverKind, "Agent": agentKind,
-		"Vague": vagueKind, "Salt": saltKind, "Sugar": sugarKind, "Ascorbate": ascorbateKind,
-		"Nitrite": nitriteKind, "Nitrate": nitrateKind, "Water": waterKind, "OnTop": onTopKind, "Flag": flagKind,
+		"Vague": vagueKind, "Stuff": stuffKind, "Ion": ionKind,
+		"Water": waterKind, "OnTop": onTopKind, "Flag": flagKind,
 		"Thick": thickKind, "At": atKind, "In": inKind, "Plus": plusKind, "Times": timesKind, "Jar": jarKind,
 		"Name": nameKind, "Step": stepKind, "Verb": verbKind, "Day": dayKind, "Weekday": weekdayKind,
 		"Month": monthKind, "Period": periodKind, "Ago": agoKind,

@@ -101,11 +101,11 @@ var salts = []struct {
 	{vagueKind, said{"saltpetre", []string{"saltpetre", "saltpeter", "salpetre", "salitre", "sal de nitro"}}},
 	{vagueKind, said{"potassium", []string{"potassium", "potassium nitrate", "potassium nitrite", "kno3", "e252", "e249"}}},
 	{vagueKind, said{"celery", []string{"celery", "celery powder", "celery salt", "celery juice"}}},
-	{nitriteKind, said{"nitrite", []string{"nitrite", "sodium nitrite", "nitrites"}}},
-	{nitrateKind, said{"nitrate", []string{"nitrate", "sodium nitrate", "nitrates"}}},
-	{saltKind, said{"salt", []string{"salt", "sea salt", "kosher salt", "table salt", "sal", "sel"}}},
-	{sugarKind, said{"sugar", []string{"sugar", "brown sugar", "white sugar", "cane sugar", "azucar", "sucre"}}},
-	{ascorbateKind, said{"erythorbate", []string{"erythorbate", "sodium erythorbate", "ascorbate", "sodium ascorbate"}}},
+	{ionKind, said{"nitrite", []string{"nitrite", "sodium nitrite", "nitrites"}}},
+	{ionKind, said{"nitrate", []string{"nitrate", "sodium nitrate", "nitrates"}}},
+	{stuffKind, said{"salt", []string{"salt", "sea salt", "kosher salt", "table salt", "sal", "sel"}}},
+	{stuffKind, said{"sugar", []string{"sugar", "brown sugar", "white sugar", "cane sugar", "azucar", "sucre"}}},
+	{stuffKind, said{"erythorbate", []string{"erythorbate", "sodium erythorbate", "ascorbate", "sodium ascorbate"}}},
 	{onTopKind, said{"on top", []string{"on top"}}},
 }
 
