@@ -31,6 +31,7 @@ type Batch struct {
 	EndedBy      string          `json:"ended_by,omitempty"`
 	EndWhy       string          `json:"end_why,omitempty"`
 	People       []string        `json:"people"` // who asked, approved, started or did a step, in that order
+	Events       []uint64        `json:"events"` // their numbers, in order
 }
 
 // Made is when a revision of a dose card was made, and by whom.
@@ -147,16 +148,29 @@ func (tx *Tx) LastEvent() (Event, bool, error) {
 
 // Events gives what happened to a batch, in order; with batch 0, to the kitchen itself.
 func (tx *Tx) Events(kitchen string, batch uint64) ([]Event, error) {
-	var events []Event
-	prefix := batchKey(kitchen, batch)
-	err := tx.scan(bucketHistory, prefix, prefix, func(k key, _ []byte) (bool, error) {
-		r := keyReader{rest: k[len(prefix):]}
-		seq := r.num()
+	var numbers []uint64
+	if batch == 0 {
+		k, _, err := loadKitchen(tx, kitchen)
+		if err != nil {
+			return nil, err
+		}
+		numbers = k.Events
+	} else {
+		b, _, err := loadBatch(tx, kitchen, batch)
+		if err != nil {
+			return nil, err
+		}
+		numbers = b.Events
+	}
+	events := make([]Event, 0, len(numbers))
+	for _, seq := range numbers {
 		e, err := decodeEvent(seq, tx.get(bucketEvents, key(nil).num(seq)))
+		if err != nil {
+			return nil, err
+		}
 		events = append(events, e)
-		return true, err
-	})
-	return events, err
+	}
+	return events, nil
 }
 
 func batchKey(kitchen string, n uint64) key { return key(nil).text(kitchen).num(n) }

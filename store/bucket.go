@@ -2,65 +2,74 @@ package store
 
 // reader reads records by key. What get returns is good until the transaction ends.
 type reader interface {
-	get(bucket string, k key) []byte // nil: not there
+	get(in bucket, k key) []byte // nil: not there
 }
 
 // records is all that the fold needs.
 type records interface {
 	reader
-	put(bucket string, k key, v []byte) error // v is never empty
-	del(bucket string, k key) error
+	put(in bucket, k key, v []byte) error // v is never empty
+	del(in bucket, k key) error
 }
 
 // buckets is what the engine gives: named buckets of ordered keys.
 type buckets interface {
 	records
 	// next is the next number of a bucket, from 1; it belongs to the transaction.
-	next(bucket string) (uint64, error)
+	next(in bucket) (uint64, error)
 	// last is the number that next gave last; 0: none yet.
-	last(bucket string) uint64
+	last(in bucket) uint64
 	// seek gives the first key that is not before from; nil: none.
-	seek(bucket string, from key) (key, []byte)
+	seek(in bucket, from key) (key, []byte)
 	// scan walks the keys from one on, as long as they have the prefix and fn wants more.
 	// fn must not write.
-	scan(bucket string, from, prefix key, fn func(k key, v []byte) (more bool, err error)) error
+	scan(in bucket, from, prefix key, fn func(k key, v []byte) (more bool, err error)) error
 }
 
-// The buckets. Keys are written as in doc.go.
+// bucket is one kind of key. All share one tree, each behind its own byte; those that are
+// small and often written stand together, so that they share a page, and a commit writes few.
+type bucket byte
+
+// The buckets. Their keys are written down in doc.go. A byte once given is kept.
 const (
-	bucketMeta   = "meta"
-	bucketEvents = "events"
+	bucketMeta      bucket = 0x10
+	bucketSequence  bucket = 0x11 // of the engine: what next gave last, by bucket
+	bucketKitchens  bucket = 0x12
+	bucketWaiting   bucket = 0x13
+	bucketQueue     bucket = 0x14
+	bucketQuestions bucket = 0x15
+	bucketAccounts  bucket = 0x16
+	bucketPeople    bucket = 0x17
+	bucketNames     bucket = 0x18
 
-	bucketKitchens = "kitchens"
-	bucketPeople   = "people"
-	bucketAccounts = "accounts"
-	bucketNames    = "names"
-	bucketBatches  = "batches"
-	bucketHistory  = "history"
-	bucketLook     = "look"
-	bucketThreads  = "threads"
-	bucketDue      = "due"
-	bucketDueIn    = "duein"
+	bucketDue     bucket = 0x20
+	bucketDueIn   bucket = 0x21
+	bucketThreads bucket = 0x22
+	bucketLook    bucket = 0x23
 
-	bucketInbox     = "inbox"
-	bucketWaiting   = "waiting"
-	bucketDone      = "done"
-	bucketQueue     = "queue"
-	bucketPosts     = "posts"
-	bucketRefused   = "refused"
-	bucketQuestions = "questions"
+	bucketInbox   bucket = 0x30
+	bucketDone    bucket = 0x31
+	bucketPosts   bucket = 0x32
+	bucketRefused bucket = 0x33
+
+	bucketBatches bucket = 0x40
+	bucketEvents  bucket = 0x41
 )
 
 // foldedBuckets hold only what the fold wrote: Verify can make them anew.
-var foldedBuckets = []string{
-	bucketKitchens, bucketPeople, bucketAccounts, bucketNames, bucketBatches,
-	bucketHistory, bucketLook, bucketThreads, bucketDue, bucketDueIn,
+var foldedBuckets = []bucket{
+	bucketKitchens, bucketPeople, bucketAccounts, bucketNames, bucketBatches, bucketLook, bucketThreads, bucketDue, bucketDueIn,
 }
 
-var allBuckets = append([]string{
-	bucketMeta, bucketEvents, bucketInbox, bucketWaiting, bucketDone,
-	bucketQueue, bucketPosts, bucketRefused, bucketQuestions,
-}, foldedBuckets...)
+// names are for people who read what Verify found.
+var names = map[bucket]string{
+	bucketMeta: "meta", bucketSequence: "sequence", bucketKitchens: "kitchens", bucketWaiting: "waiting", bucketQueue: "queue",
+	bucketQuestions: "questions", bucketAccounts: "accounts", bucketPeople: "people", bucketNames: "names", bucketDue: "due",
+	bucketDueIn: "duein", bucketThreads: "threads", bucketLook: "look", bucketInbox: "inbox", bucketDone: "done",
+	bucketPosts: "posts", bucketRefused: "refused", bucketBatches: "batches", bucketEvents: "events",
+}
+
+func (b bucket) String() string { return names[b] }
 
 // present is the value of a key that says all by itself.
 var present = []byte{1}

@@ -15,7 +15,7 @@
 //
 // Numbers and instants in a key are 8 bytes big-endian, instants with the sign bit flipped; a
 // text is preceded by its length in 2 bytes; ^ means newest first. "raw" is a text all by
-// itself.
+// itself. Before each key stands the byte of its bucket (bucket.go).
 //
 //	meta       "schema", "scratch"                      4 bytes, 1 byte
 //	events     seq                                      event
@@ -26,7 +26,6 @@
 //	accounts   kitchen account                          person (raw)
 //	names      kitchen name-in-lower-case person        1
 //	batches    kitchen number                           Batch
-//	history    kitchen number-or-0 seq                  1
 //	look       kind kitchen value ^asked ^number        1     kind: all, cut, person, state, held
 //	threads    conversation kitchen number              1: open, 2: ended
 //	due        at kitchen number what step              kind  what the next reminder is for

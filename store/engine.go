@@ -3,7 +3,6 @@ package store
 import (
 	"bytes"
 	"errors"
-	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -24,6 +23,9 @@ const (
 	// growBy is how much the file grows at a time; each growth costs one more sync.
 	growBy = 1 << 20
 )
+
+// tree is the one bucket of bbolt: all of ours are in it, each behind its byte.
+var tree = []byte("salthand")
 
 type engine struct {
 	db   *bbolt.DB
@@ -92,22 +94,24 @@ var errLocked = errors.New("locked")
 // walk reads all keys and the head of every page.
 func (e *engine) walk() error {
 	return e.view(func(b buckets) error {
-		return b.(boltTx).tx.ForEach(func(name []byte, b *bbolt.Bucket) error {
-			var last []byte
-			return b.ForEach(func(k, v []byte) error {
-				if last != nil && bytes.Compare(last, k) >= 0 {
-					return fmt.Errorf("keys out of order in %q", name)
-				}
-				last = k
-				return nil
-			})
+		tree := b.(boltTx).tree()
+		if tree == nil {
+			return errors.New("no records")
+		}
+		var last []byte
+		return tree.ForEach(func(k, _ []byte) error {
+			if last != nil && bytes.Compare(last, k) >= 0 {
+				return errors.New("keys out of order")
+			}
+			last = k
+			return nil
 		})
 	})
 }
 
-// create makes a new file with the named buckets and a first content, whole or not at all.
+// create makes a new file with a first content, whole or not at all.
 // A file that came to be there meanwhile is left as it is.
-func create(path string, names []string, first func(buckets) error) (err error) {
+func create(path string, first func(buckets) error) (err error) {
 	dir := filepath.Dir(path)
 	f, err := os.CreateTemp(dir, filepath.Base(path)+".new-*")
 	if err != nil {
@@ -127,10 +131,8 @@ func create(path string, names []string, first func(buckets) error) (err error) 
 		return err
 	}
 	err = db.Update(func(tx *bbolt.Tx) error {
-		for _, name := range names {
-			if _, err := tx.CreateBucket([]byte(name)); err != nil {
-				return err
-			}
+		if _, err := tx.CreateBucket(tree); err != nil {
+			return err
 		}
 		return first(boltTx{tx})
 	})
@@ -209,37 +211,44 @@ func (e *engine) check() error {
 // boltTx is buckets in a transaction of bbolt.
 type boltTx struct{ tx *bbolt.Tx }
 
-func (t boltTx) get(bucket string, k key) []byte { return t.tx.Bucket([]byte(bucket)).Get(k) }
+func (t boltTx) tree() *bbolt.Bucket { return t.tx.Bucket(tree) }
 
-func (t boltTx) put(bucket string, k key, v []byte) error {
-	return readOnly(t.tx.Bucket([]byte(bucket)).Put(k, v))
+func (t boltTx) get(in bucket, k key) []byte { return t.tree().Get(in.key(k)) }
+
+func (t boltTx) put(in bucket, k key, v []byte) error { return readOnly(t.tree().Put(in.key(k), v)) }
+
+func (t boltTx) del(in bucket, k key) error { return readOnly(t.tree().Delete(in.key(k))) }
+
+func (t boltTx) next(in bucket) (uint64, error) {
+	n := t.last(in) + 1
+	return n, t.put(bucketSequence, key{byte(in)}, key(nil).num(n))
 }
 
-func (t boltTx) del(bucket string, k key) error {
-	return readOnly(t.tx.Bucket([]byte(bucket)).Delete(k))
+func (t boltTx) last(in bucket) uint64 {
+	r := keyReader{rest: t.get(bucketSequence, key{byte(in)})}
+	return r.num()
 }
 
-func (t boltTx) next(bucket string) (uint64, error) {
-	n, err := t.tx.Bucket([]byte(bucket)).NextSequence()
-	return n, readOnly(err)
+func (t boltTx) seek(in bucket, from key) (k key, v []byte) {
+	k, v = t.tree().Cursor().Seek(in.key(from))
+	if len(k) == 0 || k[0] != byte(in) {
+		return nil, nil
+	}
+	return k[1:], v
 }
 
-func (t boltTx) last(bucket string) uint64 { return t.tx.Bucket([]byte(bucket)).Sequence() }
-
-func (t boltTx) seek(bucket string, from key) (k key, v []byte) {
-	k, v = t.tx.Bucket([]byte(bucket)).Cursor().Seek(from)
-	return k, v
-}
-
-func (t boltTx) scan(bucket string, from, prefix key, fn func(k key, v []byte) (bool, error)) error {
-	c := t.tx.Bucket([]byte(bucket)).Cursor()
-	for k, v := c.Seek(from); k != nil && bytes.HasPrefix(k, prefix); k, v = c.Next() {
-		if more, err := fn(k, v); err != nil || !more {
+func (t boltTx) scan(in bucket, from, prefix key, fn func(k key, v []byte) (bool, error)) error {
+	prefix = in.key(prefix)
+	c := t.tree().Cursor()
+	for k, v := c.Seek(in.key(from)); k != nil && bytes.HasPrefix(k, prefix); k, v = c.Next() {
+		if more, err := fn(k[1:], v); err != nil || !more {
 			return err
 		}
 	}
 	return nil
 }
+
+func (b bucket) key(k key) key { return key{byte(b)}.join(k) }
 
 func readOnly(err error) error {
 	if errors.Is(err, bolterr.ErrTxNotWritable) || errors.Is(err, bolterr.ErrDatabaseReadOnly) {

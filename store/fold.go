@@ -15,6 +15,7 @@ func (tx *Tx) Append(e Event) (uint64, error) {
 	if err := texts(e.Kitchen); err != nil {
 		return 0, err
 	}
+	e.Seq = tx.last(bucketEvents) + 1
 	plan := &planned{reader: tx}
 	if err := fold(plan, e); err != nil {
 		return 0, err // nothing was written
@@ -23,20 +24,14 @@ func (tx *Tx) Append(e Event) (uint64, error) {
 	if err != nil {
 		return 0, err
 	}
-	seq, err := tx.next(bucketEvents)
-	if err != nil {
+	if _, err := tx.next(bucketEvents); err != nil {
 		return 0, err
 	}
-	if err := tx.put(bucketEvents, key(nil).num(seq), data); err != nil {
+	if err := tx.put(bucketEvents, key(nil).num(e.Seq), data); err != nil {
 		return 0, err
 	}
-	if err := plan.write(tx); err != nil {
-		return 0, err
-	}
-	return seq, tx.put(bucketHistory, historyKey(e, seq), present)
+	return e.Seq, plan.write(tx)
 }
-
-func historyKey(e Event, seq uint64) key { return batchKey(e.Kitchen, e.Batch).num(seq) }
 
 // fold is the one way from an event to records. Append and Verify both go through it.
 func fold(b records, e Event) error {
@@ -83,6 +78,7 @@ func foldBatch(b records, e Event) error {
 			return err
 		}
 	}
+	now.Events = append(slices.Clip(now.Events), e.Seq)
 	if err := save(b, bucketBatches, batchKey(e.Kitchen, e.Batch), now); err != nil {
 		return err
 	}
@@ -95,7 +91,7 @@ func foldBatch(b records, e Event) error {
 
 // derived is a key that follows from a batch record.
 type derived struct {
-	bucket string
+	bucket bucket
 	key    key
 	value  []byte
 }
@@ -142,22 +138,22 @@ type planned struct {
 	puts []derived // value nil: delete
 }
 
-func (p *planned) get(bucket string, k key) []byte {
+func (p *planned) get(in bucket, k key) []byte {
 	for _, d := range slices.Backward(p.puts) {
-		if d.bucket == bucket && bytes.Equal(d.key, k) {
+		if d.bucket == in && bytes.Equal(d.key, k) {
 			return d.value
 		}
 	}
-	return p.reader.get(bucket, k)
+	return p.reader.get(in, k)
 }
 
-func (p *planned) put(bucket string, k key, v []byte) error {
-	p.puts = append(p.puts, derived{bucket, k, v})
+func (p *planned) put(in bucket, k key, v []byte) error {
+	p.puts = append(p.puts, derived{in, k, v})
 	return nil
 }
 
-func (p *planned) del(bucket string, k key) error {
-	p.puts = append(p.puts, derived{bucket, k, nil})
+func (p *planned) del(in bucket, k key) error {
+	p.puts = append(p.puts, derived{in, k, nil})
 	return nil
 }
 
@@ -170,7 +166,7 @@ func (p *planned) write(b records) error {
 			err = b.put(d.bucket, d.key, d.value)
 		}
 		if err != nil {
-			return fmt.Errorf("%s: %w", d.bucket, err)
+			return fmt.Errorf("%v: %w", d.bucket, err)
 		}
 	}
 	return nil

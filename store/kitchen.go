@@ -12,6 +12,7 @@ type Kitchen struct {
 	Settings map[string]string `json:"settings,omitempty"` // by Setting.Key, those that were ever set
 	Opened   Milli             `json:"opened"`
 	Batches  uint64            `json:"batches"` // the last batch's number; 0: none yet
+	Events   []uint64          `json:"events"`  // the numbers of those not of a batch, in order
 }
 
 // Person is somebody who acts in one kitchen, with the accounts that are known to be theirs.
@@ -98,11 +99,10 @@ func foldKitchen(b records, e Event) error {
 	if _, opens := e.Body.(KitchenOpened); opens == known {
 		return misfit(e, "", MisfitKitchen)
 	}
+	k.Events = append(k.Events, e.Seq)
 	switch body := e.Body.(type) {
 	case KitchenOpened:
-		return saveKitchen(b, Kitchen{
-			ID: e.Kitchen, Name: body.Name, Region: body.Region, Zone: body.Zone, Scratch: body.Scratch, Opened: e.Happened,
-		})
+		k.ID, k.Name, k.Region, k.Zone, k.Scratch, k.Opened = e.Kitchen, body.Name, body.Region, body.Zone, body.Scratch, e.Happened
 	case Setting:
 		if k.Settings == nil {
 			k.Settings = map[string]string{}
@@ -114,23 +114,29 @@ func foldKitchen(b records, e Event) error {
 		case "zone":
 			k.Zone = body.New
 		}
-		return saveKitchen(b, k)
 	case PersonJoined:
-		return foldJoined(b, e, body)
+		err = foldJoined(b, e, body)
 	case RoleGiven:
-		p, ok, err := loadPerson(b, e.Kitchen, body.ID)
-		if err != nil {
-			return err
-		}
-		if !ok || body.Role == "" {
-			return misfit(e, "", MisfitPerson)
-		}
-		if !p.Has(body.Role) {
-			p.Roles = append(p.Roles, body.Role)
-		}
-		return save(b, bucketPeople, pair(e.Kitchen, p.ID), p)
+		err = foldRole(b, e, body)
 	}
-	return ErrEvent
+	if err != nil {
+		return err
+	}
+	return saveKitchen(b, k)
+}
+
+func foldRole(b records, e Event, body RoleGiven) error {
+	p, ok, err := loadPerson(b, e.Kitchen, body.ID)
+	if err != nil {
+		return err
+	}
+	if !ok || body.Role == "" {
+		return misfit(e, "", MisfitPerson)
+	}
+	if !p.Has(body.Role) {
+		p.Roles = append(p.Roles, body.Role)
+	}
+	return save(b, bucketPeople, pair(e.Kitchen, p.ID), p)
 }
 
 // foldJoined makes a person known, or gives a known one a further account.

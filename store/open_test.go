@@ -241,7 +241,7 @@ func TestVerifyFinds(t *testing.T) {
 	appended(t, s, of(1, ana, 10, asked("belly", "c", day)))
 	tests := []struct {
 		name   string
-		bucket string
+		bucket bucket
 		key    key
 		value  []byte // nil: delete
 	}{
@@ -265,7 +265,7 @@ func TestVerifyFinds(t *testing.T) {
 			set(test.value)
 			before := was
 			found, err := s.Verify()
-			if err != nil || len(found) != 1 || found[0].Bucket != test.bucket || !bytes.Equal(found[0].Key, test.key) ||
+			if err != nil || len(found) != 1 || found[0].Bucket != test.bucket.String() || !bytes.Equal(found[0].Key, test.key) ||
 				!bytes.Equal(found[0].Have, test.value) || !bytes.Equal(found[0].Want, before) {
 				t.Errorf("found %v (%v)", found, err)
 			}

@@ -46,7 +46,7 @@ func Open(path string, o Options) (*Store, error) {
 		if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
 			return nil, err
 		}
-		if err := create(path, allBuckets, func(b buckets) error { return writeMeta(b, o.Scratch) }); err != nil {
+		if err := create(path, func(b buckets) error { return writeMeta(b, o.Scratch) }); err != nil {
 			return nil, fmt.Errorf("store: make %s: %w", path, err)
 		}
 	}
@@ -123,24 +123,24 @@ type Tx struct {
 }
 
 // load decodes a record, if it is there.
-func load[T any](b reader, bucket string, k key) (v T, ok bool, err error) {
-	data := b.get(bucket, k)
+func load[T any](b reader, in bucket, k key) (v T, ok bool, err error) {
+	data := b.get(in, k)
 	if data == nil {
 		return v, false, nil
 	}
 	if err := decode(data, &v); err != nil {
-		return v, false, fmt.Errorf("%s: %w", bucket, err)
+		return v, false, fmt.Errorf("%v: %w", in, err)
 	}
 	return v, true, nil
 }
 
 // save encodes a record.
-func save(b records, bucket string, k key, v any) error {
+func save(b records, in bucket, k key, v any) error {
 	data, err := encode(v)
 	if err != nil {
 		return err
 	}
-	return b.put(bucket, k, data)
+	return b.put(in, k, data)
 }
 
 var (

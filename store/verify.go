@@ -58,19 +58,19 @@ func refold(tx *Tx) (memory, error) {
 		if err := fold(m, e); err != nil {
 			return false, fmt.Errorf("event %d: %w", seq, err)
 		}
-		return true, m.put(bucketHistory, historyKey(e, seq), present)
+		return true, nil
 	})
 	return m, err
 }
 
 func compare(tx *Tx, want memory) ([]Difference, error) {
 	var differences []Difference
-	for _, bucket := range foldedBuckets {
-		left := maps.Clone(want[bucket])
-		err := tx.scan(bucket, nil, nil, func(k key, v []byte) (bool, error) {
+	for _, in := range foldedBuckets {
+		left := maps.Clone(want[in])
+		err := tx.scan(in, nil, nil, func(k key, v []byte) (bool, error) {
 			w, ok := left[string(k)]
 			if !ok || !bytes.Equal(v, w) {
-				differences = append(differences, Difference{bucket, bytes.Clone(k), bytes.Clone(v), w})
+				differences = append(differences, Difference{in.String(), bytes.Clone(k), bytes.Clone(v), w})
 			}
 			delete(left, string(k))
 			return true, nil
@@ -79,26 +79,26 @@ func compare(tx *Tx, want memory) ([]Difference, error) {
 			return nil, err
 		}
 		for _, k := range slices.Sorted(maps.Keys(left)) {
-			differences = append(differences, Difference{bucket, []byte(k), nil, left[k]})
+			differences = append(differences, Difference{in.String(), []byte(k), nil, left[k]})
 		}
 	}
 	return differences, nil
 }
 
 // memory is records in memory, by bucket and key.
-type memory map[string]map[string][]byte
+type memory map[bucket]map[string][]byte
 
-func (m memory) get(bucket string, k key) []byte { return m[bucket][string(k)] }
+func (m memory) get(in bucket, k key) []byte { return m[in][string(k)] }
 
-func (m memory) put(bucket string, k key, v []byte) error {
-	if m[bucket] == nil {
-		m[bucket] = map[string][]byte{}
+func (m memory) put(in bucket, k key, v []byte) error {
+	if m[in] == nil {
+		m[in] = map[string][]byte{}
 	}
-	m[bucket][string(k)] = v
+	m[in][string(k)] = v
 	return nil
 }
 
-func (m memory) del(bucket string, k key) error {
-	delete(m[bucket], string(k))
+func (m memory) del(in bucket, k key) error {
+	delete(m[in], string(k))
 	return nil
 }

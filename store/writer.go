@@ -188,19 +188,19 @@ type counted struct {
 	writes int
 }
 
-func (c *counted) put(bucket string, k key, v []byte) error {
+func (c *counted) put(in bucket, k key, v []byte) error {
 	c.writes++
-	return c.buckets.put(bucket, k, v)
+	return c.buckets.put(in, k, v)
 }
 
-func (c *counted) del(bucket string, k key) error {
+func (c *counted) del(in bucket, k key) error {
 	c.writes++
-	return c.buckets.del(bucket, k)
+	return c.buckets.del(in, k)
 }
 
-func (c *counted) next(bucket string) (uint64, error) {
+func (c *counted) next(in bucket) (uint64, error) {
 	c.writes++
-	return c.buckets.next(bucket)
+	return c.buckets.next(in)
 }
 
 // inside tells whether the caller is a closure that the writer runs: waiting for the writer
