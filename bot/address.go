@@ -125,7 +125,7 @@ func read(tx *store.Tx, m Message, early parsed) (r reading, ok bool, err error)
 			r.asked = nil
 		}
 	}
-	r.parsed = parse(text, r.where == inThread, early)
+	r.parsed = parse(text, len(r.batches) > 0, early)
 	return r, true, nil
 }
 

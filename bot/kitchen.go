@@ -35,6 +35,8 @@ type Setup struct {
 	Chefs   []Chef
 	Cure    Place // the first cure channel; its platform and team belong to the kitchen
 	Scratch bool
+	// OwnApproval lets a chef approve what the same chef asked for; the record says so.
+	OwnApproval bool
 }
 
 // Chef is somebody who has the chef role from the start.
@@ -58,6 +60,7 @@ func (b *Bot) Open(ctx context.Context, s Setup) error {
 			store.Setting{Key: setTeams, New: s.Cure.Platform + "/" + s.Cure.Team},
 			store.Setting{Key: setCureChannel, New: s.Cure.channel().String()},
 			store.Setting{Key: setWeighing, New: "off"},
+			store.Setting{Key: setOwnApproval, New: onOff(s.OwnApproval)},
 		}
 		for _, c := range s.Chefs {
 			bodies = append(bodies,

@@ -131,12 +131,12 @@ func (l *Live) own(text string) bool {
 	return true
 }
 
-// say hands a line to the bot. In the channel the terminal is alone with the bot, so that
-// every line is meant for it.
+// say hands a line to the bot. The terminal is alone with the bot, so that every line is
+// meant for it.
 func (l *Live) say(ctx context.Context, text string) error {
 	m := l.Console.message(l.Name, text, l.place, l.Bot.Now())
-	m.Mentioned = l.batch == 0
 	mention(&m)
+	m.Mentioned = true
 	reply, err := l.Bot.Receive(ctx, m)
 	if reply.Text != "" {
 		fmt.Fprintln(l.Console.Out, reply.Text)
@@ -147,15 +147,18 @@ func (l *Live) say(ctx context.Context, text string) error {
 	return l.Bot.Settle(ctx)
 }
 
-// complete offers the words that the last one may become.
+// complete offers what the end of a line may become: the last clause as a whole, else its
+// last words, the longest beginning first.
 func complete(line string) (lines []string) {
-	i := strings.LastIndexAny(line, " ,") + 1
-	if i == len(line) {
-		return nil
-	}
-	for _, w := range bot.Words() {
-		if strings.HasPrefix(w, strings.ToLower(line[i:])) {
-			lines = append(lines, line[:i]+w)
+	clause := strings.LastIndex(line, ",") + 1
+	for i := clause; i < len(line) && lines == nil; i++ {
+		if i > clause && line[i-1] != ' ' || line[i] == ' ' {
+			continue
+		}
+		for _, w := range bot.Words() {
+			if strings.HasPrefix(w, strings.ToLower(line[i:])) {
+				lines = append(lines, line[:i]+w)
+			}
 		}
 	}
 	return lines

@@ -22,6 +22,8 @@ type chatCommand struct {
 	Scratch bool       `help:"A throw-away store: its clock can be moved, and one terminal may speak as several people."`
 	Region  regionFlag `help:"Rule set of a new store: us or eu."`
 	Chef    []string   `placeholder:"NAME" help:"Who has the chef role in a new store. May be given more than once."`
+
+	tryAlone bool // a first run on a kept store named a second person to try approving with
 }
 
 // Run opens the store and talks, or plays the script that comes in on a pipe.
@@ -89,7 +91,7 @@ func (c *chatCommand) live(ctx context.Context, w world, b *bot.Bot, screen *con
 		return err
 	}
 	if !open {
-		err = c.firstRun(ctx, w, b, talk)
+		err = c.firstRun(ctx, w, b, talk, path)
 	}
 	if errors.Is(err, io.EOF) {
 		return nil
@@ -106,9 +108,14 @@ func (c *chatCommand) live(ctx context.Context, w world, b *bot.Bot, screen *con
 }
 
 // firstRun greets, asks for region and chef, and opens the kitchen.
-func (c *chatCommand) firstRun(ctx context.Context, w world, b *bot.Bot, talk *console.Live) error {
+func (c *chatCommand) firstRun(ctx context.Context, w world, b *bot.Bot, talk *console.Live, path string) error {
 	fmt.Fprintln(w.out, "salthand reckons curing doses and keeps the batches. It never says that something is safe to eat.")
-	fmt.Fprintln(w.out, "Two questions first; Enter takes what stands in brackets.")
+	if talk.Console.Kept {
+		fmt.Fprintln(w.out, "The records are kept in "+path+".")
+	} else {
+		fmt.Fprintln(w.out, "This is a scratch store: it is gone when you leave.")
+	}
+	fmt.Fprintln(w.out, "Two questions first, and a third to try things out; Enter takes what stands in brackets.")
 	for c.Region == "" {
 		answer, err := talk.Question("Which rules apply, us or eu?", "us")
 		if err != nil {
@@ -130,10 +137,17 @@ func (c *chatCommand) firstRun(ctx context.Context, w world, b *bot.Bot, talk *c
 		c.Chef = append(c.Chef, chef)
 		if second != "none" {
 			c.Chef = append(c.Chef, second)
+			c.tryAlone = talk.Console.Kept
 		}
 	}
+	if c.tryAlone {
+		fmt.Fprintln(w.out, "One terminal is one person: what is approved from here is recorded as \"approved own\", until you type  own approval off .")
+	}
 	talk.Name = oneWord(c.Chef[0])
-	fmt.Fprintln(w.out, "Try:  3.2 kg belly, dry rub, 7 days     then:  at 1 ,  as SECOND ,  approve ,  start .  More:  help")
+	fmt.Fprintln(w.out, "Try:  3.2 kg belly, dry rub, 7 days")
+	if len(c.Chef) > 1 {
+		fmt.Fprintf(w.out, "Then:  at 1 ,  as %s ,  approve ,  start .  More:  help\n", oneWord(c.Chef[1]))
+	}
 	return c.open(ctx, w, b)
 }
 
@@ -143,7 +157,7 @@ func (c *chatCommand) open(ctx context.Context, w world, b *bot.Bot) error {
 	if region == "" {
 		region = "us"
 	}
-	s := bot.Setup{Name: "kitchen", Region: region, Zone: w.zone, Cure: console.Place(), Scratch: b.Store.Scratch()}
+	s := bot.Setup{Name: "kitchen", Region: region, Zone: w.zone, Cure: console.Place(), Scratch: b.Store.Scratch(), OwnApproval: c.tryAlone}
 	for _, name := range c.Chef {
 		name = oneWord(name)
 		s.Chefs = append(s.Chefs, bot.Chef{Name: name, Account: console.Account(name)})
