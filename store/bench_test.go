@@ -65,6 +65,34 @@ func BenchmarkUpdate(b *testing.B) {
 	}
 }
 
+// BenchmarkTurn is the two commits of a turn: a message is taken; then it becomes an event
+// and a card, and is closed. Beside it stand two of BenchmarkFloor.
+func BenchmarkTurn(b *testing.B) {
+	s := opened(b)
+	peopled(b, s)
+	message := []byte(`{"text":"3.2 kg belly, dry rub, 7 days","place":"term","account":"ana"}`)
+	for i := 0; b.Loop(); i++ {
+		id := fmt.Sprint("term/cure/", i)
+		do(b, s, func(tx *Tx) error {
+			_, err := tx.Receive(Entry{ID: id, Conversation: id, Received: Milli(i), Message: message})
+			return err
+		})
+		do(b, s, func(tx *Tx) error {
+			n, err := tx.NextBatch(kitchen)
+			if err != nil {
+				return err
+			}
+			if _, err := tx.Append(benchEvent(n, id)); err != nil {
+				return err
+			}
+			if err := tx.Queue(Post{Key: id, Revision: 1, Card: message}); err != nil {
+				return err
+			}
+			return tx.CloseEntry(id, "done", Milli(i))
+		})
+	}
+}
+
 // BenchmarkUpdateParallel64 is the same from 64 goroutines that share commits.
 func BenchmarkUpdateParallel64(b *testing.B) {
 	s := opened(b)

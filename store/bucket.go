@@ -43,9 +43,8 @@ const (
 	bucketNames     bucket = 0x18
 
 	bucketDue     bucket = 0x20
-	bucketDueIn   bucket = 0x21
-	bucketThreads bucket = 0x22
-	bucketLook    bucket = 0x23
+	bucketThreads bucket = 0x21
+	bucketLook    bucket = 0x22
 
 	bucketInbox   bucket = 0x30
 	bucketDone    bucket = 0x31
@@ -58,14 +57,14 @@ const (
 
 // foldedBuckets hold only what the fold wrote: Verify can make them anew.
 var foldedBuckets = []bucket{
-	bucketKitchens, bucketPeople, bucketAccounts, bucketNames, bucketBatches, bucketLook, bucketThreads, bucketDue, bucketDueIn,
+	bucketKitchens, bucketPeople, bucketAccounts, bucketNames, bucketBatches, bucketLook, bucketThreads, bucketDue,
 }
 
 // names are for people who read what Verify found.
 var names = map[bucket]string{
 	bucketMeta: "meta", bucketSequence: "sequence", bucketKitchens: "kitchens", bucketWaiting: "waiting", bucketQueue: "queue",
 	bucketQuestions: "questions", bucketAccounts: "accounts", bucketPeople: "people", bucketNames: "names", bucketDue: "due",
-	bucketDueIn: "duein", bucketThreads: "threads", bucketLook: "look", bucketInbox: "inbox", bucketDone: "done",
+	bucketThreads: "threads", bucketLook: "look", bucketInbox: "inbox", bucketDone: "done",
 	bucketPosts: "posts", bucketRefused: "refused", bucketBatches: "batches", bucketEvents: "events",
 }
 

@@ -28,8 +28,7 @@
 //	batches    kitchen number                           Batch
 //	look       kind kitchen value ^asked ^number        1     kind: all, cut, person, state, held
 //	threads    conversation kitchen number              1: open, 2: ended
-//	due        at kitchen number what step              kind  what the next reminder is for
-//	duein      kitchen at number what step              kind  those, and what is overdue
+//	due        kitchen at number step                   1: a lapse, 2: a step, 3: one reminded of; then its kind
 //
 //	in hand:
 //	inbox      id (raw)                                 Entry

@@ -1,5 +1,11 @@
 package store
 
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
 // DueEntry is something that falls due.
 type DueEntry struct {
 	At      Milli
@@ -16,30 +22,49 @@ const (
 	DueLapse = "lapse"
 )
 
-// How it stands in a key.
+// How an entry stands in the list; a step's kind follows.
 const (
-	whatLapse = 0
-	whatStep  = 1
+	dueLapse    = 1
+	dueNext     = 2
+	dueReminded = 3
 )
 
-// DueUntil gives what is due at or before t, the earliest first; limit 0 means all. Of each
-// batch there is one entry at most: while it is asked or approved its lapse, then the
-// earliest step that is neither done nor reminded of. Once reminded, a step is off this list
-// until it is moved, and the one after it takes its place.
+// DueUntil gives what is due at or before t in any kitchen, the earliest first; limit 0 means
+// all. Of each batch there is one entry at most: while it is asked or approved its lapse,
+// then the earliest step that is neither done nor reminded of. Once reminded, a step is off
+// this list until it is moved, and the one after it takes its place.
 func (tx *Tx) DueUntil(t Milli, limit int) ([]DueEntry, error) {
-	var due []DueEntry
-	err := tx.scan(bucketDue, nil, nil, func(k key, v []byte) (bool, error) {
+	var kitchens []string
+	err := tx.scan(bucketKitchens, nil, nil, func(k key, _ []byte) (bool, error) {
 		r := keyReader{rest: k}
-		e := DueEntry{At: r.time()}
-		if e.At > t {
-			return false, nil
-		}
-		e.Kitchen, e.Batch = r.text(), r.num()
-		e.what(&r, v)
-		due = append(due, e)
-		return len(due) != limit, nil
+		kitchens = append(kitchens, r.text())
+		return true, nil
 	})
-	return due, err
+	if err != nil {
+		return nil, err
+	}
+	var due []DueEntry
+	for _, kitchen := range kitchens {
+		mine := 0
+		err := tx.due(kitchen, math.MinInt64, func(e DueEntry, reminded bool) bool {
+			if e.At > t {
+				return false
+			}
+			if !reminded {
+				due = append(due, e)
+				mine++
+			}
+			return limit == 0 || mine < limit
+		})
+		if err != nil {
+			return nil, err
+		}
+	}
+	slices.SortStableFunc(due, func(a, b DueEntry) int { return cmp.Compare(a.At, b.At) })
+	if limit > 0 && len(due) > limit {
+		due = due[:limit]
+	}
+	return due, nil
 }
 
 // DueIn gives what falls due in a kitchen from one instant until just before another, the
@@ -47,52 +72,50 @@ func (tx *Tx) DueUntil(t Milli, limit int) ([]DueEntry, error) {
 // every step that was reminded of and is not done.
 func (tx *Tx) DueIn(kitchen string, from, to Milli, limit int) ([]DueEntry, error) {
 	var due []DueEntry
-	prefix := key(nil).text(kitchen)
-	err := tx.scan(bucketDueIn, prefix.join(key(nil).time(from)), prefix, func(k key, v []byte) (bool, error) {
-		r := keyReader{rest: k[len(prefix):]}
-		e := DueEntry{Kitchen: kitchen, At: r.time()}
+	err := tx.due(kitchen, from, func(e DueEntry, _ bool) bool {
 		if e.At >= to {
-			return false, nil
+			return false
 		}
-		e.Batch = r.num()
-		e.what(&r, v)
 		due = append(due, e)
-		return len(due) != limit, nil
+		return len(due) != limit
 	})
 	return due, err
 }
 
-func (e *DueEntry) what(r *keyReader, kind []byte) {
-	if r.kind() == whatLapse {
-		e.What, e.Step = DueLapse, -1
-		return
-	}
-	e.What, e.Step, e.Kind = DueStep, int(r.num()), string(kind)
+// due walks the entries of a kitchen from an instant on, as long as fn wants more.
+func (tx *Tx) due(kitchen string, from Milli, fn func(e DueEntry, reminded bool) bool) error {
+	prefix := key(nil).text(kitchen)
+	return tx.scan(bucketDue, prefix.join(key(nil).time(from)), prefix, func(k key, v []byte) (bool, error) {
+		r := keyReader{rest: k[len(prefix):]}
+		e := DueEntry{At: r.time(), Kitchen: kitchen, Batch: r.num(), What: DueStep, Step: int(r.num()), Kind: string(v[1:])}
+		if v[0] == dueLapse {
+			e.What, e.Step = DueLapse, -1
+		}
+		return fn(e, v[0] == dueReminded), nil
+	})
 }
 
-// dueKeys are the entries of a batch in both lists.
+// dueKeys are the entries of a batch in the due list.
 func (b *Batch) dueKeys() []derived {
 	var d []derived
-	tail := func(what byte, step int) key {
-		return key(nil).num(b.Number).kind(what).num(uint64(step))
-	}
-	both := func(at Milli, what byte, step int, v []byte, listed bool) {
-		if listed {
-			d = append(d, derived{bucketDue, key(nil).time(at).text(b.Kitchen).join(tail(what, step)), v})
-		}
-		d = append(d, derived{bucketDueIn, key(nil).text(b.Kitchen).time(at).join(tail(what, step)), v})
+	add := func(at Milli, step int, how byte, kind string) {
+		k := key(nil).text(b.Kitchen).time(at).num(b.Number).num(uint64(step))
+		d = append(d, derived{bucketDue, k, append([]byte{how}, kind...)})
 	}
 	switch {
 	case !b.Open():
 	case b.State.waits():
 		if b.Lapse != 0 {
-			both(b.Lapse, whatLapse, 0, present, true)
+			add(b.Lapse, 0, dueLapse, "")
 		}
 	default:
 		next := b.earliest(func(s StepState) bool { return !s.Reminded })
 		for i, s := range b.Steps {
-			if !s.Done && (s.Reminded || i == next) {
-				both(s.Due, whatStep, i, []byte(s.Kind), i == next)
+			switch {
+			case i == next:
+				add(s.Due, i, dueNext, s.Kind)
+			case s.Reminded && !s.Done:
+				add(s.Due, i, dueReminded, s.Kind)
 			}
 		}
 	}

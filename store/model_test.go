@@ -31,7 +31,6 @@ type modelBatch struct {
 	talk     string
 	askedBy  string
 	askedAt  Milli
-	approved bool
 	lapse    Milli
 	steps    []modelStep
 	holds    int
