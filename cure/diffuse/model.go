@@ -60,10 +60,22 @@ func Capped(s Shape, fill Ratio) (*Model, error) {
 		return Constant(s), nil
 	}
 	m := &Model{shape: s, boundary: capped, fill: float64(fill), surface: Constant(s)}
-	if fill > 0 {
-		m.soaked = root(func(t float64) float64 { return float64(m.surface.Uptake(Tau(t))) - m.fill }, 0, 6)
+	if fill > 1e-6 { // below it there is nothing to wait for
+		m.soaked = m.soak()
 	}
 	return m, nil
+}
+
+// soak is when the uptake under a constant surface comes to the fill. The uptake never runs
+// ahead of the law of short times, which gives the lower end of the bracket.
+func (m *Model) soak() float64 {
+	lack := func(t float64) float64 { return float64(m.surface.Uptake(Tau(t))) - m.fill }
+	lo := math.Pi * math.Pow(m.fill/(2*m.shape.dims()), 2)
+	hi := lo
+	for lack(hi) < 0 && hi < 100 {
+		hi *= 2
+	}
+	return root(lack, lo, hi)
 }
 
 // never is the Tau below which nothing has reached the centre: erfc(1/(2√0.004)) < 1e-28.
