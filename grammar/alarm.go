@@ -1,40 +1,52 @@
 package grammar
 
-import "github.com/alecthomas/participle/v2/lexer"
+import (
+	"strings"
 
-// mishaps are words of something gone wrong; weak ones count only beside a salt or a spoon.
+	"github.com/alecthomas/participle/v2/lexer"
+)
+
+// beside says what must stand in the line with a word of something gone wrong.
+type beside uint8
+
+const (
+	anything  beside = iota
+	aSalt            // a salt or a spoon
+	aContrast        // a salt, and "not", "instead" or a spoon
+)
+
+// mishaps are words of something gone wrong: English, Spanish, French, folded.
 var mishaps = []struct {
-	words []string
-	weak  bool
+	needs beside
+	words []string // each a word, or several in a row
 }{
-	{[]string{"spilled"}, false}, {[]string{"spilt"}, false}, {[]string{"spill"}, false},
-	{[]string{"leaked"}, false}, {[]string{"leaking"}, false}, {[]string{"leaks"}, false}, {[]string{"leak"}, false},
-	{[]string{"forgot"}, false}, {[]string{"forgotten"}, false},
-	{[]string{"too", "much"}, false}, {[]string{"too", "little"}, false}, {[]string{"not", "enough"}, false},
-	{[]string{"wrong"}, false}, {[]string{"accident"}, false}, {[]string{"mistake"}, false}, {[]string{"mistakenly"}, false},
-	{[]string{"overdose"}, false}, {[]string{"overdosed"}, false}, {[]string{"mixed", "up"}, false},
-	{[]string{"instead", "of"}, false}, {[]string{"au", "lieu", "de"}, false}, {[]string{"en", "vez", "de"}, false},
-	{[]string{"dropped"}, false}, {[]string{"left", "out"}, false}, {[]string{"went", "warm"}, false}, {[]string{"got", "warm"}, false}, {[]string{"left", "warm"}, false},
-	{[]string{"power", "cut"}, false}, {[]string{"power", "out"}, false}, {[]string{"power", "outage"}, false}, {[]string{"power", "went"}, false},
-	{[]string{"poison"}, false}, {[]string{"had", "no", "cure"}, false}, {[]string{"counted"}, true},
-	{[]string{"double"}, true}, {[]string{"doubled"}, true}, {[]string{"double", "dose"}, false}, {[]string{"double", "dosed"}, false}, {[]string{"twice"}, true},
-	{[]string{"used"}, true}, {[]string{"put"}, true}, {[]string{"mixed"}, true}, {[]string{"went", "in"}, true},
-	{[]string{"doble"}, true}, {[]string{"olvide"}, false}, {[]string{"derrame"}, false}, {[]string{"demasiado"}, true}, {[]string{"puse"}, true},
-	{[]string{"oublie"}, false}, {[]string{"renverse"}, false}, {[]string{"trop", "de"}, true}, {[]string{"trompe"}, false},
+	{anything, []string{"spilled", "spilt", "leaked", "leaking", "leaks", "leak", "forgot", "forgotten", "too much", "too little", "not enough",
+		"wrong", "accident", "mistake", "mistakenly", "overdose", "overdosed", "mixed up", "instead of", "dropped", "left out", "left warm", "went warm", "got warm",
+		"power cut", "power out", "power outage", "power went", "poison", "had no cure", "double dose", "double dosed",
+		"olvide", "derrame", "en vez de", "oublie", "renverse", "trompe", "au lieu de"}},
+	{aSalt, []string{"double", "doubled", "twice", "counted", "himalayan", "doble", "demasiado", "trop de"}},
+	{aContrast, []string{"used", "put", "mixed", "went in", "puse", "mis"}},
 }
+
+var contrasts = setOf("not", "instead", "vez", "lieu", "pas")
 
 // mishap finds words of something gone wrong beside an amount or a batch; nil: none.
 func (r *reading) mishap(batch uint64) *Mishap {
-	salty := r.has(agentKind, vagueKind, ionKind, spoonKind)
+	spoon := r.has(spoonKind)
+	salty := spoon || r.has(agentKind, vagueKind, ionKind)
 	if batch == 0 && !r.thread && !r.hasAmount() && !(salty && r.has(numberKind)) { // "1/3 too much cure #2"
 		return nil
 	}
+	contrast := salty && (spoon || anyOf(r.pieced, contrasts))
 	for _, m := range mishaps {
-		if m.weak && !salty {
+		if m.needs == aSalt && !salty || m.needs == aContrast && !contrast {
 			continue
 		}
-		if at := r.findWords(m.words); at.end > 0 {
-			out := &Mishap{Words: fold(r.text[at.start:at.end]), Spoon: r.has(spoonKind)}
+		for _, w := range m.words {
+			if !r.said(w) {
+				continue
+			}
+			out := &Mishap{Words: w, Spoon: spoon}
 			if r.draft.Cut != "" || r.draft.has(weightField) {
 				d := r.draft.Dose
 				out.Dose = &d
@@ -45,21 +57,26 @@ func (r *reading) mishap(batch uint64) *Mishap {
 	return nil
 }
 
-// findWords is the first place where ws stand in a row.
-func (r *reading) findWords(ws []string) stretch {
+// said reports whether a word, or several in a row, stand in the line.
+func (r *reading) said(phrase string) bool {
+	first, rest, more := strings.Cut(phrase, " ")
 	for i := range r.pieced {
-		if i+len(ws) > len(r.pieced) {
-			break
+		if r.pieced[i].word != first {
+			continue
 		}
+		if !more {
+			return true
+		}
+		ws := strings.Split(rest, " ")
 		n := 0
-		for n < len(ws) && r.pieced[i+n].word == ws[n] {
+		for n < len(ws) && i+1+n < len(r.pieced) && r.pieced[i+1+n].word == ws[n] {
 			n++
 		}
 		if n == len(ws) {
-			return stretch{r.pieced[i].start, r.pieced[i+n-1].end}
+			return true
 		}
 	}
-	return stretch{}
+	return false
 }
 
 func (r *reading) has(ks ...lexer.TokenType) bool {
@@ -117,6 +134,9 @@ var later = []struct {
 
 // notYet refuses what is clearly a request of a kind that is not read yet; nil: it is none.
 func (r *reading) notYet(from int) *Error {
+	if from == len(r.toks) {
+		return nil
+	}
 	at := r.toks[from].start
 	first := 0
 	for first < len(r.pieced) && r.pieced[first].start < at {

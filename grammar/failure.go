@@ -39,7 +39,6 @@ func (r *reading) vague(name string, at stretch) error {
 func (r *reading) ask(code string, at stretch) *Question {
 	q := &Question{Code: code, Column: column(r.text, at.start), Width: utf8.RuneCountInString(r.text[at.start:at.end]), Token: r.text[at.start:at.end]}
 	offer := func(label, text string) { q.Choices = append(q.Choices, Choice{label, r.replaced(at, text)}) }
-	number, _, _ := strings.Cut(q.Token, " ")
 	switch code {
 	case "gal":
 		q.Code = "gallon"
@@ -68,8 +67,8 @@ func (r *reading) ask(code string, at stretch) *Question {
 			offer("weigh it", salt)
 		}
 	case "hash":
-		number = strings.TrimSpace(q.Token[:strings.IndexByte(q.Token, '#')])
-		small := strings.TrimSpace(q.Token[strings.IndexByte(q.Token, '#')+1:])
+		number, small, _ := strings.Cut(q.Token, "#")
+		number, small = strings.TrimSpace(number), strings.TrimSpace(small)
 		offer("no "+small, number+" lb, no "+small+",")
 		offer(number+" lb "+small+" oz", number+" lb "+small+" oz")
 	case minced:

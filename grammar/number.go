@@ -73,7 +73,7 @@ func readNumber(s string) (number, bool) {
 		}
 		t, err1 := strconv.ParseUint(strings.TrimSpace(top), 10, 16)
 		b, err2 := strconv.ParseUint(strings.TrimLeft(s[i:], "/⁄ "), 10, 16)
-		if err1 != nil || err2 != nil || b == 0 {
+		if err1 != nil || err2 != nil || t >= b { // 4/1 is a date, or nothing
 			return number{}, false
 		}
 		return mixed(strings.Trim(whole, " \t\u00a0\n-"), float64(t), float64(b))

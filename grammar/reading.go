@@ -1,10 +1,6 @@
 package grammar
 
-import (
-	"strings"
-
-	"salthand/cure"
-)
+import "strings"
 
 // reading is one line on its way to a command.
 type reading struct {
@@ -60,7 +56,12 @@ func (r *reading) line() (Phrase, error) {
 	if cmd == nil && err == nil {
 		cmd, err = r.dose(from, p.Batch)
 	}
-	if _, ok := cmd.(Chatter); ok {
+	if _, ok := cmd.(Chatter); ok && p.Batch > 0 {
+		if next := r.toks[from]; strings.Contains(r.text[r.toks[1].end:next.start], ":") { // "batch 42: what"
+			e := r.fail("unknown word", stretch{next.start, next.end})
+			e.Example = tidy(r.text[:next.start]) + " turned"
+			return Phrase{}, e
+		}
 		p.Batch = 0
 	}
 	p.Command = cmd
@@ -146,6 +147,9 @@ func (r *reading) clause(from, to, n int) {
 		}
 		r.items(c.Items, from, bad, uint64(1)<<min(n, 63))
 		from = bad + 1
+		if bad > 0 && bad < to && r.toks[bad].kind == numberKind && r.toks[bad-1].kind == numberKind {
+			from = bad // "3. 2 kg": the first number is the stranger
+		}
 	}
 }
 
@@ -199,10 +203,20 @@ func (r *reading) saidMethod() bool {
 
 // near reports whether a weight, and in another clause a cut, a cure or a method, or days
 // beside a cut, were understood. In a line without commas all three must be there, and
-// almost nothing else.
+// almost nothing else. A line of more strange words than known ones is talk.
 func (r *reading) near() bool {
 	w := r.where[inWeight]
-	if w == 0 {
+	strange, known := 0, 0
+	for _, t := range r.toks {
+		switch t.kind {
+		case sepKind:
+		case wordKind, oddKind, verbKind, stepKind:
+			strange++
+		default:
+			known++
+		}
+	}
+	if w == 0 || strange > known {
 		return false
 	}
 	rest := r.where[inCut] | r.where[inMethod]
@@ -212,121 +226,5 @@ func (r *reading) near() bool {
 	if rest&^w != 0 || w&(w-1) != 0 {
 		return true
 	}
-	unknown := 0
-	for _, t := range r.toks {
-		if t.kind == wordKind || t.kind == oddKind {
-			unknown++
-		}
-	}
-	return r.where[inCut] != 0 && r.where[inMethod]|r.where[inDays] != 0 && unknown <= 1
-}
-
-// finish settles what only the whole phrase tells.
-func (r *reading) finish() {
-	d := &r.draft
-	if d.bone != "" {
-		switch {
-		case d.Cut == "boneless ham" && d.bone == "bone in":
-			d.Cut = "bone-in ham"
-		case d.Cut == "bone-in ham" && d.bone == "boneless", d.Cut == "":
-			r.doubts = append(r.doubts, r.fail("of what", d.said[boneField]))
-		}
-	}
-	if d.Cut == minced {
-		r.doubts = append(r.doubts, r.ask(minced, d.said[cutField]))
-	}
-	r.settleMethod()
-	r.settleStrength()
-	if d.Rate.Set() && d.Nitrite.Set() {
-		d.Target = cure.Typed(cure.PPM(clean(float64(d.Rate.Value) * float64(d.Nitrite.Value) * 1e6)))
-		d.Rate = cure.Given[cure.Fraction]{}
-	}
-}
-
-// settleMethod makes one method of what was said of brine, pump and cover.
-func (r *reading) settleMethod() {
-	d := &r.draft
-	covered := d.cover || d.has(coverField)
-	switch {
-	case covered && d.Method.Value == cure.Injection:
-		d.Method = cure.Typed(cure.InjectionCover)
-	case covered:
-		at := d.said[coverField]
-		if at.end == 0 {
-			at = r.place(coverKind, 0, len(r.toks))
-		}
-		q := r.ask("cover", at)
-		words := r.text[at.start:at.end]
-		if amount := strings.TrimSpace(words[min(len(words), len("cover")):]); d.Method.Value == cure.NoMethod {
-			q.Choices = []Choice{{"brine", r.replaced(at, "brine "+amount)}, {"inject and cover", r.replaced(at, "inject, "+words)}}
-		}
-		r.doubts = append(r.doubts, q)
-	}
-	switch {
-	case !d.has(waterField):
-	case d.Method.Value == cure.NoMethod:
-		d.Method = cure.Typed(cure.CoverBrine) // a weight of water makes a cover brine
-		d.said[methodField] = d.said[waterField]
-	case d.Method.Value != cure.CoverBrine:
-		e := r.fail("twice", d.said[waterField])
-		old := d.said[methodField]
-		e.Other = r.text[old.start:old.end]
-		r.doubts = append(r.doubts, e)
-	}
-}
-
-// settleStrength asks about a strength that no such cure has: a slip of the decimal point,
-// or a dose in the place of a strength.
-func (r *reading) settleStrength() {
-	d := &r.draft
-	if !d.has(agentField) {
-		if at := d.said[nitriteField]; at.end > 0 || d.has(nitrateField) {
-			if at.end == 0 {
-				at = d.said[nitrateField]
-			}
-			q := r.ask("pink salt", at)
-			q.Choices = nil
-			for _, name := range []string{no1, no2, nitritedSalt} {
-				q.Choices = append(q.Choices, Choice{name, r.replaced(at, name+", "+r.text[at.start:at.end])})
-			}
-			r.doubts = append(r.doubts, q)
-		}
-		return
-	}
-	if d.Kind == cure.NoCure && (d.has(nitriteField) || d.has(nitrateField) || d.has(targetField)) {
-		r.doubts = append(r.doubts, r.fail("unit", d.said[agentField]))
-		return
-	}
-	low, high, usual := 0.04, 0.10, "6.25%" // no. 1 and no. 2; common practice, no source
-	if d.Kind == cure.NitritedSalt {
-		low, high, usual = 0.004, 0.009, "0.6%" // European nitrited salts, see cure.NitritedSalt
-	}
-	v := float64(d.Nitrite.Value)
-	doubtful := d.has(nitriteField) && (v < low || v > high)
-	if d.has(nitrateField) {
-		n := float64(d.Nitrate.Value)
-		doubtful = doubtful || d.Kind != cure.No2 || n < 0.005 || n > 0.10
-	}
-	if !doubtful {
-		return
-	}
-	at := d.said[nitriteField]
-	if at.end == 0 || d.has(nitrateField) && v >= low && v <= high {
-		at = d.said[nitrateField]
-	}
-	q := r.ask("strength", at)
-	name := r.agentIn(at)
-	switch {
-	case name == "" || d.has(nitrateField):
-	case d.Rate.Set():
-		rate := strings.TrimSpace(r.text[at.start:r.within(at, agentKind).start])
-		q.Choices = []Choice{{usual, r.replaced(at, rate+" "+name+" "+usual)}}
-	default:
-		q.Choices = []Choice{{usual, r.replaced(at, name+" "+usual)}}
-		if v <= 0.03 && d.Kind != cure.NitritedSalt {
-			typed := r.within(at, numberKind)
-			q.Choices = append(q.Choices, Choice{r.text[typed.start:typed.end] + "% of the meat", r.replaced(at, r.text[typed.start:typed.end]+"% "+name)})
-		}
-	}
-	r.doubts = append(r.doubts, q)
+	return r.where[inCut] != 0 && r.where[inMethod]|r.where[inDays] != 0 && strange <= 1
 }

@@ -65,7 +65,7 @@ func (s *scan) step(i int) int {
 		return s.word(i)
 	}
 	switch p.text {
-	case ",", ";":
+	case ",", ";", "(", ")":
 		return s.emit(entry{sepKind, p.text}, i, 1)
 	case "+", "&":
 		return s.emit(entry{plusKind, "+"}, i, 1)

@@ -97,14 +97,15 @@ func (r *replay) Next() (lexer.Token, error) {
 	return lexer.Token{Type: t.kind, Value: t.value, Pos: lexer.Position{Offset: t.start}}, nil
 }
 
-// letters cuts the text; the last rule catches whatever is left, so that it never fails.
+// letters cuts the text. The first rule that fits wins, the commonest stand first, and the
+// last catches whatever is left, so that it never fails.
 var letters = lexer.MustSimple([]lexer.SimpleRule{
+	{Name: "Letters", Pattern: `[\p{L}\p{M}]+(?:['’]\p{L}+)*`},
+	{Name: "Space", Pattern: `[\s\p{Z}]+`},
 	{Name: "Clock", Pattern: `[0-9]{1,2}:[0-9]{2}`},
 	{Name: "Fraction", Pattern: `[0-9]+[/⁄][0-9]+`},
 	{Name: "Number", Pattern: `[0-9]+(?:[.,'’][0-9]+)*|\.[0-9]+`},
 	{Name: "Vulgar", Pattern: `[¼½¾⅓⅔⅛⅜⅝⅞]`},
-	{Name: "Letters", Pattern: `[\p{L}\p{M}]+(?:['’]\p{L}+)*`},
-	{Name: "Space", Pattern: `\s+`},
 	{Name: "Other", Pattern: `(?s:.)`},
 })
 

@@ -82,7 +82,7 @@ var verbs = []said{
 	{"cure scale", []string{"cure scale"}},
 	{"zone", []string{"zone", "time zone", "timezone"}},
 	{"help", []string{"help"}},
-	{"how much for", []string{"how much for", "how much cure for", "how much cure in", "how much cure on", "how much no cure for"}},
+	{"how much for", []string{"how much", "how much for", "how much cure", "how much salt", "how much salt and cure", "how much cure and salt"}},
 	{"switch on", []string{"on"}},
 	{"switch off", []string{"off"}},
 	{"last", []string{"last"}},

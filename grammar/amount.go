@@ -1,0 +1,277 @@
+package grammar
+
+import (
+	"strconv"
+	"strings"
+
+	"salthand/cure"
+)
+
+// amount folds a number with its unit. after is "at" where that word leads it.
+func (r *reading) amount(a *amount, after string, from, to int) error {
+	d := &r.draft
+	at := stretch{r.toks[from].start, r.toks[to-1].end}
+	if a.Each != "" && a.Mass == "" {
+		return r.fail("not a number", at)
+	}
+	switch {
+	case a.Mass != "" && a.MassOf == "water":
+		return r.liquid(&d.Water, waterField, a, from, to)
+	case a.Mass == "t":
+		return r.ask("t", at)
+	case a.Mass != "" && a.MassOf != "":
+		if code := saltCodes[a.MassOf]; code != "" {
+			return r.fail(code, at)
+		}
+		return r.fail("amount", at)
+	case a.Mass != "":
+		return r.pieces(a, from, to)
+	case a.Level != "" && a.Agent != nil:
+		return r.rate(a, at)
+	case a.Level != "":
+		if !isName(a.Of) {
+			return r.vague(a.Of, at)
+		}
+		return r.level(a.Number, a.Level, a.Of, a.OnTop, at)
+	case a.Volume != "":
+		return r.liquid(&d.Water, waterField, a, from, to)
+	case a.Span != "":
+		t, err := r.span(a.Number, a.Span, at)
+		if err != nil {
+			return err
+		}
+		d.Days = cure.Typed(t)
+		return r.set(daysField, at)
+	case a.Length != "":
+		n, err := r.number(a.Number, at)
+		if err != nil {
+			return err
+		}
+		mm := n.times(factors[a.Length])
+		if mm > 1000 {
+			return r.fail("too big", at)
+		}
+		d.Thickness = cure.Typed(cure.Millimetre(mm))
+		return r.set(thickField, at)
+	case a.Degree != "":
+		if after != "at" && to < len(r.toks) && isSalt(r.toks[to].kind) {
+			return r.ask("spoon", at) // "2 c no 1": cups?
+		}
+		t, err := r.degrees(a.Number, a.Degree, at)
+		if err != nil {
+			return err
+		}
+		d.Temperature = cure.Typed(t)
+		return r.set(heatField, at)
+	}
+	return r.ask("spoon", at)
+}
+
+// isName reports whether of is a substance that a level can be of; else it is a vague name.
+func isName(of string) bool {
+	switch of {
+	case "", "salt", "sugar", "erythorbate", "nitrite", "nitrate", "inject":
+		return true
+	}
+	return false
+}
+
+// rate folds "0.25% no 1".
+func (r *reading) rate(a *amount, at stretch) error {
+	d := &r.draft
+	if a.Level == "ppm" {
+		return r.ask("ppm", at)
+	}
+	n, err := r.number(a.Number, at)
+	if err != nil {
+		return err
+	}
+	share := cure.Fraction(n.times(levels[a.Level].share))
+	if share >= 1 {
+		return r.fail("too big", at)
+	}
+	if d.Kind == cure.NoCure || a.Agent.Name == noCure {
+		return r.fail("unit", at)
+	}
+	if err := r.agent(a.Agent, at); err != nil {
+		return err
+	}
+	d.Rate = cure.Typed(share)
+	return r.set(targetField, at)
+}
+
+const maxMass = 10_000_000 // g; beyond any kitchen
+
+// pieces folds the weight of the meat.
+func (r *reading) pieces(a *amount, from, to int) error {
+	at := stretch{r.toks[from].start, r.toks[to-1].end}
+	r.weighed = true // even if doubtful
+	var out []cure.Gram
+	parts := append([]part{{a.Number, a.Each, a.Mass, a.Small, a.Ounces}}, a.More...)
+	for _, p := range parts {
+		count := 1
+		if p.Each != "" {
+			n, err := strconv.Atoi(p.Number)
+			if err != nil || n < 1 || n > 200 {
+				return r.fail("not a number", at)
+			}
+			count, p.Number = n, p.Each
+		}
+		end := from + 1
+		for end < to && r.toks[end].kind != plusKind {
+			end++
+		}
+		g, err := r.mass(p, from, end)
+		if err != nil {
+			return err
+		}
+		for range count {
+			out = append(out, g)
+		}
+		from = end + 1
+	}
+	if len(out) > 200 {
+		return r.fail("too big", at)
+	}
+	if err := r.set(weightField, at); err != nil {
+		return err
+	}
+	r.draft.Pieces = out
+	return nil
+}
+
+// mass reads "3 lb 5 oz", which stands in toks[from:to].
+func (r *reading) mass(p part, from, to int) (cure.Gram, error) {
+	at := stretch{r.toks[from].start, r.toks[to-1].end}
+	switch p.Mass {
+	case "t":
+		return 0, r.ask("t", at)
+	case hashDoubt:
+		return 0, r.ask("hash", at)
+	}
+	n, err := r.number(p.Number, at)
+	if err != nil {
+		return 0, err
+	}
+	if err := r.thousands(n, p.Number, p.Mass, from, to); err != nil {
+		return 0, err
+	}
+	g := n.times(factors[p.Mass])
+	if p.Small != "" {
+		small, err := r.number(p.Small, at)
+		if err != nil {
+			return 0, err
+		}
+		if p.Ounces == "t" || p.Ounces == hashDoubt {
+			return 0, r.ask("t", at)
+		}
+		if strings.ContainsAny(p.Small, ",") && r.toks[to-1].start == r.toks[to-1].end {
+			return 0, r.fail("not a number", at)
+		}
+		if !(p.Mass == "lb" && p.Ounces == "oz" || p.Mass == "kg" && p.Ounces == "g") {
+			e := r.fail("twice", at)
+			e.Other = p.Number + " " + p.Mass
+			return 0, e
+		}
+		if p.Mass == "lb" && small.times(1) >= 16 || p.Mass == "kg" && small.times(1) >= 1000 {
+			return 0, r.fail("too big", at)
+		}
+		g = clean(g + small.times(factors[p.Ounces]))
+	}
+	if g > maxMass {
+		return 0, r.fail("too big", at)
+	}
+	return cure.Gram(g), nil
+}
+
+// volume reads "1 us gal" as grams of water.
+func (r *reading) volume(a *amount, from, to int) (cure.Gram, error) {
+	at := stretch{r.toks[from].start, r.toks[to-1].end}
+	n, err := r.number(a.Number, at)
+	if err != nil {
+		return 0, err
+	}
+	if err := r.thousands(n, a.Number, a.Volume, from, to); err != nil {
+		return 0, err
+	}
+	f, ok := factors[a.Volume]
+	if !ok {
+		return 0, r.ask(a.Volume, r.place(volumeKind, from, to))
+	}
+	g := n.times(f)
+	if g > maxMass {
+		return 0, r.fail("too big", at)
+	}
+	return cure.Gram(g), nil
+}
+
+// degrees reads a temperature, which may be below zero.
+func (r *reading) degrees(typed, unit string, at stretch) (cure.Celsius, error) {
+	digits := strings.TrimLeft(typed, "-−")
+	n, ok := readNumber(digits)
+	if !ok {
+		return 0, r.fail("not a number", at)
+	}
+	t := n.times(1)
+	if digits != typed {
+		t = -t
+	}
+	if unit == "f" {
+		t = (t - 32) * 5 / 9
+	}
+	if t < -60 || t > 300 {
+		return 0, r.fail("too big", at)
+	}
+	return cure.Celsius(t), nil
+}
+
+// number reads a number above zero.
+func (r *reading) number(typed string, at stretch) (number, error) {
+	digits := strings.TrimLeft(typed, "-−")
+	if digits != typed {
+		return number{}, r.fail("negative", at)
+	}
+	n, ok := readNumber(digits)
+	if !ok {
+		return n, r.fail("not a number", at)
+	}
+	switch v := n.times(1); {
+	case v == 0:
+		return n, r.fail("zero", at)
+	case v > 1e9:
+		return n, r.fail("too big", at)
+	}
+	return n, nil
+}
+
+// thousands asks which of two numbers "1.250" is, unless one is beyond any kitchen.
+func (r *reading) thousands(n number, typed, unit string, from, to int) error {
+	if n.other == "" {
+		return nil
+	}
+	if f, ok := factors[unit]; ok && (number{digits: n.other}).times(f) > maxMass {
+		return nil
+	}
+	at := r.place(numberKind, from, to)
+	for i := from; i < to; i++ {
+		if r.toks[i].kind == numberKind && r.toks[i].value == typed {
+			at = stretch{r.toks[i].start, r.toks[i].end}
+			break
+		}
+	}
+	small := strings.TrimRight(n.digits, "0")
+	small = strings.TrimSuffix(small, ".")
+	if i := strings.IndexByte(small, '.'); i >= 0 && len(small)-i-1 == 3 {
+		small += "0" // four digits after the mark have one reading only
+	}
+	q := r.ask("thousands", at)
+	for _, v := range []string{small, n.other} {
+		q.Choices = append(q.Choices, Choice{v + " " + unit, r.replaced(at, v)})
+	}
+	return q
+}
+
+// ounces asks whether ounces of water are of volume or of weight.
+func (r *reading) ounces(from, to int) error {
+	return r.ask("oz", r.place(massKind, from, to))
+}

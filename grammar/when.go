@@ -1,0 +1,95 @@
+package grammar
+
+import (
+	"math"
+	"slices"
+	"strings"
+	"time"
+)
+
+// span reads an elapsed time.
+func (r *reading) span(typed, unit string, at stretch) (time.Duration, error) {
+	n, err := r.number(typed, at)
+	if err != nil {
+		return 0, err
+	}
+	perHour, ok := hours[unit]
+	if !ok {
+		return 0, r.fail("unit", at)
+	}
+	h := n.times(perHour)
+	if h > 24*731 {
+		return 0, r.fail("too big", at)
+	}
+	return time.Duration(math.Round(h*3600)) * time.Second, nil
+}
+
+// hours are the hours in a unit of time.
+var hours = map[string]float64{"min": 1.0 / 60, "h": 1, "d": 24, "w": 168}
+
+func (r *reading) when(w *when, at stretch) (*When, error) {
+	if w == nil {
+		return nil, nil
+	}
+	out := &When{}
+	if w.Number != "" {
+		d, err := r.span(w.Number, w.Unit, at)
+		if w.Ago {
+			d = -d
+		}
+		out.In = d
+		return out, err
+	}
+	switch w.Day {
+	case "", "today":
+	case "yesterday":
+		out.Days = -1
+	case "tomorrow":
+		out.Days = 1
+	default:
+		day := time.Weekday(slices.Index(weekdays, w.Day))
+		out.Weekday = &day
+	}
+	for _, c := range []string{w.Hour, w.Clock} {
+		if c == "" {
+			continue
+		}
+		h, m, _ := strings.Cut(c, ":")
+		out.Clock = &Clock{small(h), small(m)}
+		if out.Clock.Hour > 23 || out.Clock.Minute > 59 {
+			return nil, r.fail("not a time", at)
+		}
+	}
+	return out, nil
+}
+
+// small is the number that at most four digits make.
+func small(digits string) int {
+	n := 0
+	for _, c := range digits {
+		n = n*10 + int(c-'0')
+	}
+	return n
+}
+
+var weekdays = []string{"sunday", "monday", "tuesday", "wednesday", "thursday", "friday", "saturday"}
+
+var months = []string{"january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november", "december"}
+
+func span(p *past) *Span {
+	switch {
+	case p == nil:
+		return nil
+	case p.Month != "":
+		return &Span{Month: time.Month(slices.Index(months, p.Month) + 1)}
+	case p.Day == "today":
+		return &Span{Unit: "day"}
+	case p.Day == "yesterday":
+		return &Span{Unit: "day", Back: 1}
+	}
+	s := &Span{Unit: p.Period}
+	if p.Which == "last" {
+		s.Back = 1
+	}
+	return s
+}
