@@ -31,9 +31,7 @@ type Bot struct {
 	change  *sync.Cond           // something below changed
 	queues  map[string][]waiting // by conversation; present while a worker has it
 	sending map[string]bool      // channels that a sender has
-	failing map[string]time.Time // channels whose last post failed: not before
-	backoff map[string]time.Duration
-	busy    int // workers and senders at work
+	busy    int                  // workers and senders at work
 	running bool
 	ctx     context.Context
 	work    sync.WaitGroup
@@ -55,8 +53,6 @@ func New(s *store.Store, log *slog.Logger, chats ...Chat) *Bot {
 		Retry: time.Second, RetryMax: time.Minute,
 		queues:  map[string][]waiting{},
 		sending: map[string]bool{},
-		failing: map[string]time.Time{},
-		backoff: map[string]time.Duration{},
 		wake:    make(chan struct{}, 1),
 		zones:   &zones{byName: map[string]*time.Location{}},
 	}

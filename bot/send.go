@@ -9,9 +9,6 @@ import (
 	"salthand/store"
 )
 
-// sendAtOnce is how many unsent cards one look at the outbox takes up.
-const sendAtOnce = 256
-
 // send starts a sender for every channel that has unsent cards and none yet.
 func (b *Bot) send() {
 	b.mu.Lock()
@@ -20,30 +17,25 @@ func (b *Bot) send() {
 	if !ready {
 		return
 	}
-	posts, err := b.unsent()
+	var channels []string
+	err := b.Store.View(func(tx *store.Tx) (err error) {
+		channels, err = tx.UnsentChannels()
+		return err
+	})
 	if err != nil {
 		b.Log.Error("the outbox could not be read", "err", err)
 		return
 	}
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	for _, p := range posts {
-		at, err := placeOf(p)
-		if err != nil || b.sending[at.channel().String()] || b.ctx.Err() != nil {
+	for _, c := range channels {
+		if b.sending[c] || b.ctx.Err() != nil {
 			continue
 		}
-		b.sending[at.channel().String()] = true
+		b.sending[c] = true
 		b.busy++
-		b.work.Go(func() { b.sendChannel(at.channel().String()) })
+		b.work.Go(func() { b.sendChannel(c) })
 	}
-}
-
-func (b *Bot) unsent() (posts []store.Post, err error) {
-	err = b.Store.View(func(tx *store.Tx) error {
-		posts, err = tx.Unsent(sendAtOnce)
-		return err
-	})
-	return posts, err
 }
 
 func placeOf(p store.Post) (at Place, err error) {
@@ -51,14 +43,13 @@ func placeOf(p store.Post) (at Place, err error) {
 	return at, err
 }
 
-// sendChannel posts a channel's cards in order, paced, until none is left or one fails; a
-// failed one is tried again after a wait that doubles.
+// sendChannel posts a channel's cards in order, paced, until none is left or the bot stops;
+// a failed one is tried again after a wait that doubles.
 func (b *Bot) sendChannel(channel string) {
 	wait := b.Retry
 	for {
 		p, ok := b.firstUnsent(channel)
 		if !ok {
-			// Under the lock a turn can't slip its card in between: send sees us gone.
 			return
 		}
 		pace, err := b.postOne(p)
@@ -68,53 +59,46 @@ func (b *Bot) sendChannel(channel string) {
 			b.Log.Error("a card could not be posted", "card", p.Key, "revision", p.Revision, "err", err)
 			pace, wait = wait, min(2*wait, b.RetryMax)
 		}
-		if !b.pause(pace) {
-			b.leave(channel)
-			return
-		}
+		b.pause(pace)
 	}
 }
 
-// firstUnsent is the channel's oldest unsent card. Where there is none, the channel's
-// sender is struck off before anybody else can look.
+// firstUnsent is the channel's oldest unsent card. Where there is none, or the bot stops, the
+// channel's sender is struck off under the lock: whoever queues the next card then finds none
+// at work and starts one.
 func (b *Bot) firstUnsent(channel string) (store.Post, bool) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	posts, err := b.unsent()
+	var posts []store.Post
+	err := b.Store.View(func(tx *store.Tx) (err error) {
+		posts, err = tx.UnsentIn(channel, 1)
+		return err
+	})
 	if err != nil {
 		b.Log.Error("the outbox could not be read", "err", err)
 	}
-	for _, p := range posts {
-		if at, err := placeOf(p); err == nil && at.channel().String() == channel && b.ctx.Err() == nil {
-			return p, true
-		}
+	if len(posts) > 0 && b.ctx.Err() == nil {
+		return posts[0], true
 	}
 	b.left(channel)
 	return store.Post{}, false
 }
 
-func (b *Bot) leave(channel string) {
-	b.mu.Lock()
-	defer b.mu.Unlock()
-	b.left(channel)
-}
-
+// left strikes a channel's sender off; the lock is held.
 func (b *Bot) left(channel string) {
 	delete(b.sending, channel)
 	b.busy--
 	b.change.Broadcast()
 }
 
-// pause waits; it reports false when the bot is stopping.
-func (b *Bot) pause(d time.Duration) bool {
+// pause waits, or until the bot stops.
+func (b *Bot) pause(d time.Duration) {
 	if d <= 0 {
-		return b.ctx.Err() == nil
+		return
 	}
 	select {
 	case <-time.After(d):
-		return true
 	case <-b.ctx.Done():
-		return false
 	}
 }
 

@@ -10,8 +10,8 @@ import (
 type Post struct {
 	Key      string `json:"key"` // of the card; a later revision of it has the same
 	Revision uint32 `json:"revision"`
-	Channel  string `json:"channel,omitempty"` // the caller's, as are place and card
-	Place    []byte `json:"place,omitempty"`
+	Channel  string `json:"channel,omitempty"` // posts of one channel wait in order; other channels don't wait for them
+	Place    []byte `json:"place,omitempty"`   // the caller's, as is the card
 	Card     []byte `json:"card,omitempty"`
 	Op       string `json:"op,omitempty"` // by which a doubtful send is looked up
 	Queued   Milli  `json:"queued"`
@@ -30,10 +30,11 @@ type posted struct {
 	PlatformID string `json:"platform_id,omitempty"`
 	Revision   uint32 `json:"revision,omitempty"`
 	Sent       bool   `json:"sent,omitempty"`
-	Waits      uint64 `json:"waits,omitempty"` // Seq of the post in the queue; 0: none
+	Waits      uint64 `json:"waits,omitempty"`   // Seq of the post in the queue; 0: none
+	Channel    string `json:"channel,omitempty"` // in which that one waits
 }
 
-// Queue puts a post at the end of the queue, and gives it its number and no tries. Where one
+// Queue puts a post at the end of its channel's queue, and gives it its number and no tries. Where one
 // of its key waits that is not newer, this takes its place in the order. ErrStale: a newer
 // one of its key waits or was sent. New content needs a new revision: the sender may be
 // holding the old one at this moment.
@@ -48,22 +49,57 @@ func (tx *Tx) Queue(p Post) error {
 	if state.Sent && p.Revision < state.Revision || state.Waits != 0 && p.Revision < waiting.Revision {
 		return ErrStale
 	}
+	if state.Waits != 0 && state.Channel != p.Channel {
+		if err := tx.del(bucketQueue, queueKey(state.Channel, state.Waits)); err != nil {
+			return err
+		}
+		state.Waits = 0
+	}
 	if state.Waits == 0 {
 		if state.Waits, err = tx.next(bucketQueue); err != nil {
 			return err
 		}
+		state.Channel = p.Channel
 		if err := save(tx, bucketPosts, key(p.Key), state); err != nil {
 			return err
 		}
 	}
 	p.Seq, p.Tries = state.Waits, 0
-	return save(tx, bucketQueue, key(nil).num(p.Seq), p)
+	return save(tx, bucketQueue, queueKey(p.Channel, p.Seq), p)
 }
 
-// Unsent gives the posts that wait, in order; limit 0 means all.
-func (tx *Tx) Unsent(limit int) ([]Post, error) {
+func queueKey(channel string, seq uint64) key { return key(nil).text(channel).num(seq) }
+
+// Unsent gives the posts that wait, channel by channel, each in order; limit 0 means all.
+func (tx *Tx) Unsent(limit int) ([]Post, error) { return tx.unsent(nil, limit) }
+
+// UnsentIn gives the posts that wait in one channel, in order; limit 0 means all.
+func (tx *Tx) UnsentIn(channel string, limit int) ([]Post, error) {
+	return tx.unsent(key(nil).text(channel), limit)
+}
+
+// UnsentChannels gives the channels in which posts wait.
+func (tx *Tx) UnsentChannels() ([]string, error) {
+	var channels []string
+	from := key(nil)
+	for {
+		k, _ := tx.seek(bucketQueue, from)
+		if k == nil {
+			return channels, nil
+		}
+		r := keyReader{rest: k}
+		channel := r.text()
+		if r.bad {
+			return channels, fmt.Errorf("%w: key of the queue", errRecord)
+		}
+		channels = append(channels, channel)
+		from = queueKey(channel, ^uint64(0))
+	}
+}
+
+func (tx *Tx) unsent(prefix key, limit int) ([]Post, error) {
 	var posts []Post
-	err := tx.scan(bucketQueue, nil, nil, func(_ key, v []byte) (bool, error) {
+	err := tx.scan(bucketQueue, prefix, prefix, func(_ key, v []byte) (bool, error) {
 		var p Post
 		if err := decode(v, &p); err != nil {
 			return false, err
@@ -82,7 +118,7 @@ func (tx *Tx) PostTried(key string, rev uint32) error {
 		return err
 	}
 	p.Tries++
-	return save(tx, bucketQueue, numKey(p.Seq), p)
+	return save(tx, bucketQueue, queueKey(p.Channel, p.Seq), p)
 }
 
 // Sent notes that a revision is on show, under the platform's own id. It leaves the queue; a
@@ -138,7 +174,7 @@ func (tx *Tx) PostedAs(key string) (platformID string, rev uint32, ok bool, err 
 // leave takes a revision off the queue, if it is the one that waits, and saves the state.
 func (tx *Tx) leave(name string, state posted, p Post, rev uint32) error {
 	if p.Seq != 0 && p.Revision <= rev {
-		if err := tx.del(bucketQueue, numKey(p.Seq)); err != nil {
+		if err := tx.del(bucketQueue, queueKey(p.Channel, p.Seq)); err != nil {
 			return err
 		}
 		state.Waits = 0
@@ -152,7 +188,7 @@ func (tx *Tx) postOf(name string) (posted, Post, error) {
 	if err != nil || state.Waits == 0 {
 		return state, Post{}, err
 	}
-	p, ok, err := load[Post](tx, bucketQueue, numKey(state.Waits))
+	p, ok, err := load[Post](tx, bucketQueue, queueKey(state.Channel, state.Waits))
 	if err == nil && !ok {
 		err = fmt.Errorf("%w: queued post %q", errRecord, name)
 	}
