@@ -1,6 +1,7 @@
 package cure
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -26,7 +27,13 @@ func (l Limit) factor() float64 {
 
 // compare is what a mix comes to in a rule's own terms: its agent, basis and expression.
 func (w *work) compare(r rule, m mix) PPM {
-	part := map[string]Gram{"nitrite": m.nitrite, "nitrate": m.nitrate, "ascorbate": m.ascorbate}[r.limit.Agent]
+	part := m.nitrite
+	switch r.limit.Agent {
+	case "nitrate":
+		part = m.nitrate
+	case "ascorbate":
+		part = m.ascorbate
+	}
 	return w.onBasis(r, part, m.pickle)
 }
 
@@ -115,20 +122,8 @@ func (w *work) judge(d *Dose, m mix) error {
 	if len(passed) == 0 {
 		return nil
 	}
-	worst := slices.MinFunc(passed, func(a, b Check) int {
-		return compareFloat(float64(a.Limit.Value/a.Got), float64(b.Limit.Value/b.Got))
-	})
+	worst := slices.MinFunc(passed, func(a, b Check) int { return cmp.Compare(a.Limit.Value/a.Got, b.Limit.Value/b.Got) })
 	return w.overStop(*d, m, worst)
-}
-
-func compareFloat(a, b float64) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
-	}
-	return 0
 }
 
 // overStop is the stop for a passed limit, with the most cure that would keep to all of the

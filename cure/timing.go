@@ -74,21 +74,22 @@ func (w *work) time(d *Dose, m mix) error {
 	}
 	t := &d.Time
 	t.Criterion = true
-	for speed, to := range map[diffuse.Speed]struct {
-		time *time.Duration
-		core *Fraction
+	for _, one := range []struct {
+		speed diffuse.Speed
+		time  *time.Duration
+		core  *Fraction
 	}{
-		diffuse.Slow:   {&t.To.Slow, &t.Core.Slow},
-		diffuse.Likely: {&t.To.Likely, &t.Core.Likely},
-		diffuse.Fast:   {&t.To.Fast, &t.Core.Fast},
+		{diffuse.Slow, &t.To.Slow, &t.Core.Slow},
+		{diffuse.Likely, &t.To.Likely, &t.Core.Likely},
+		{diffuse.Fast, &t.To.Fast, &t.Core.Fast},
 	} {
-		rate, err := speed.At(diffuse.Celsius(w.r.Temperature.Value))
+		rate, err := one.speed.At(diffuse.Celsius(w.r.Temperature.Value))
 		if err != nil {
 			return err
 		}
-		*to.time = rate.Time(tau, length)
+		*one.time = rate.Time(tau, length)
 		if asked.Set() {
-			*to.core = Fraction(model.Centre(rate.Tau(asked.Value, length)))
+			*one.core = Fraction(model.Centre(rate.Tau(asked.Value, length)))
 		}
 	}
 	w.plan(d)

@@ -1,0 +1,39 @@
+// Package cure holds the arithmetic of curing meat: what to weigh, what it comes to, beside
+// which limits, and how long it takes. It is pure: the same Request gives the same answer
+// anywhere, and nothing is read, written or waited for.
+//
+// # The way of a request
+//
+// Compute takes a Request with whatever was said. fill gives the rest, from the cut
+// (cuts.csv), the region's usual strength (agent.go) and the rules of the work (fill.go),
+// and notes the Origin of every value. What can't be guessed is a *Missing; what can't be
+// right is a *Stop. classes.csv then says which limits apply and on which basis; it is the
+// only place that does. aim settles the target (target.go), mixed turns it into grams with
+// the salt in the cure counted (compute.go), judge compares with each limit in the limit's
+// own terms (compare.go), judgeSalt sees whether salt and nitrite can both be met and
+// whether the brine dissolves (salt.go), weigh puts it on the scale, never over a limit
+// (scale.go), remark adds cautions, and time asks package diffuse for the days.
+//
+// # Bases
+//
+// A concentration means nothing without its basis. Dry rub and ground: the meat as it lies.
+// Cover brine: meat and water, but the limit is compared on meat and all of the pickle.
+// Injection: nitrite on the green meat (us) or on meat and pickle (eu), salt on meat and
+// pickle. Injection with cover: all of it evened out over meat and all of the pickle; us
+// limits are also compared with what the pumped meat then holds, on its green weight. The
+// skin of us bacon doesn't count: limits are on 0.9 of the weight.
+//
+// # Limits
+//
+// Only figures that were seen in the law's text or second-hand are enforced: passing one is
+// a Stop. Figures from memory cap what is proposed, and passing one is a Hold. A policy
+// minimum is compared on the basis of the dose. Under a limit is not safe, and nothing here
+// says so.
+//
+// # To add
+//
+// A cut: a row in cuts.csv, with a row in composition.csv. A limit: a row in limits.csv
+// with its source and how it was seen, and its id in the rows of classes.csv it belongs to.
+// A region: its limits and its classes; a test then walks every combination. LawVersion has
+// to follow: its test says what it should be.
+package cure
