@@ -1,6 +1,7 @@
 package store
 
 import (
+	"bytes"
 	"context"
 	"fmt"
 	"os"
@@ -9,20 +10,26 @@ import (
 	"sync/atomic"
 	"syscall"
 	"testing"
+	"time"
 )
 
-// BenchmarkFloor is what the disk asks for a commit, and nothing else: two writes of a page
-// in a file that has its size already, each followed by fdatasync.
+// BenchmarkFloor is what the disk asks for a commit, and nothing else.
 func BenchmarkFloor(b *testing.B) {
+	commit := floor(b)
+	for b.Loop() {
+		commit()
+	}
+}
+
+// floor gives the least that a commit can be: two writes of a page in a file that has its
+// size already, each followed by fdatasync.
+func floor(b *testing.B) (commit func()) {
 	f, err := os.Create(filepath.Join(b.TempDir(), "floor"))
 	if err != nil {
 		b.Fatal(err)
 	}
-	defer f.Close()
-	page := make([]byte, 4096)
-	for i := range page {
-		page[i] = 0xA5
-	}
+	b.Cleanup(func() { _ = f.Close() })
+	page := bytes.Repeat([]byte{0xA5}, 4096)
 	write := func(at int64) {
 		if _, err := f.WriteAt(page, at); err != nil {
 			b.Fatal(err)
@@ -31,12 +38,30 @@ func BenchmarkFloor(b *testing.B) {
 			b.Fatal(err)
 		}
 	}
-	write(0)
-	write(4096)
-	for b.Loop() {
-		write(0)
-		write(4096)
+	commit = func() { write(0); write(4096) }
+	commit()
+	return commit
+}
+
+// beside runs work next to as many bare commits as it makes, one after the other, so that
+// both meet the same disk, and reports how many times longer the work takes.
+func beside(b *testing.B, commits int, work func(i int)) {
+	commit := floor(b)
+	var bare, worked time.Duration
+	for i := 0; b.Loop(); i++ {
+		begun := time.Now()
+		for range commits {
+			commit()
+		}
+		between := time.Now()
+		work(i)
+		bare += between.Sub(begun)
+		worked += time.Since(between)
 	}
+	b.ReportMetric(0, "ns/op") // the two together mean nothing
+	b.ReportMetric(float64(worked.Nanoseconds())/float64(b.N), "work-ns/op")
+	b.ReportMetric(float64(bare.Nanoseconds())/float64(b.N), "floor-ns/op")
+	b.ReportMetric(float64(worked)/float64(bare), "x-floor")
 }
 
 func benchEvent(n uint64, conversation string) Event {
@@ -58,20 +83,20 @@ func askOne(s *Store, conversation string) error {
 func BenchmarkUpdate(b *testing.B) {
 	s := opened(b)
 	peopled(b, s)
-	for b.Loop() {
+	beside(b, 1, func(int) {
 		if err := askOne(s, "c"); err != nil {
 			b.Fatal(err)
 		}
-	}
+	})
 }
 
 // BenchmarkTurn is the two commits of a turn: a message is taken; then it becomes an event
-// and a card, and is closed. Beside it stand two of BenchmarkFloor.
+// and a card, and is closed.
 func BenchmarkTurn(b *testing.B) {
 	s := opened(b)
 	peopled(b, s)
 	message := []byte(`{"text":"3.2 kg belly, dry rub, 7 days","place":"term","account":"ana"}`)
-	for i := 0; b.Loop(); i++ {
+	beside(b, 2, func(i int) {
 		id := fmt.Sprint("term/cure/", i)
 		do(b, s, func(tx *Tx) error {
 			_, err := tx.Receive(Entry{ID: id, Conversation: id, Received: Milli(i), Message: message})
@@ -90,7 +115,7 @@ func BenchmarkTurn(b *testing.B) {
 			}
 			return tx.CloseEntry(id, "done", Milli(i))
 		})
-	}
+	})
 }
 
 // BenchmarkUpdateParallel64 is the same from 64 goroutines that share commits.

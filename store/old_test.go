@@ -106,6 +106,7 @@ func writeOldFile(t *testing.T, path string) {
 	t.Helper()
 	s := opened(t)
 	s.engine.db.AllocSize = 4096
+	s.engine.size = 1 << 40 // so that none is kept ready
 	fill(t, s)
 	if err := s.Close(); err != nil {
 		t.Fatal(err)

@@ -275,6 +275,23 @@ func TestGoroutineEnded(t *testing.T) {
 	}
 }
 
+// TestFull: what does not fit is refused, and the store goes on.
+func TestFull(t *testing.T) {
+	s := opened(t)
+	s.engine.db.MaxSize = 4 << 20
+	err := s.Update(context.Background(), func(tx *Tx) error {
+		_, err := tx.Receive(Entry{ID: "big", Message: make([]byte, 4<<20)})
+		return err
+	})
+	if !errors.Is(err, ErrFull) {
+		t.Errorf("got %v, want ErrFull", err)
+	}
+	do(t, s, receive("small"))
+	if got := fmt.Sprint(waitingIDs(t, s)); got != "[small]" {
+		t.Errorf("kept %s, want [small]", got)
+	}
+}
+
 // TestCommitFails takes the file away from under the engine.
 func TestCommitFails(t *testing.T) {
 	s := opened(t)
