@@ -132,7 +132,7 @@ func (n *node) typo(word string, root bool, compared *int) *node {
 		}
 		*compared++
 		child := n.next[w]
-		if !oneTypo(word, w) || child.verb && len(word) == len(w) && !swapped(word, w) {
+		if !oneTypo(word, w) || child.verb && (len(word) < 5 || len(word) == len(w) && !swapped(word, w)) {
 			continue
 		}
 		if found != nil && found != child && !sameMeaning(found, child) {
@@ -144,7 +144,7 @@ func (n *node) typo(word string, root bool, compared *int) *node {
 }
 
 // unforgiven are English words that are one letter from a word of the trade.
-var unforgiven = map[string]bool{"since": true, "started": true, "bully": true, "brined": true, "rests": true}
+var unforgiven = setOf("bully", "smoker", "tuned", "crooked")
 
 func sameMeaning(a, b *node) bool {
 	return a.entry != nil && b.entry != nil && a.entry.value == b.entry.value && len(a.next) == 0 && len(b.next) == 0

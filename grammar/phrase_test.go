@@ -258,3 +258,24 @@ func TestErrorParts(t *testing.T) {
 		t.Errorf("an emergency is never too long: %v", err)
 	}
 }
+
+// What a terminal completes must be known words, each once.
+func TestWords(t *testing.T) {
+	seen := map[string]bool{}
+	for _, w := range Words() {
+		if seen[w] {
+			t.Errorf("%q twice", w)
+		}
+		seen[w] = true
+		p, _ := cut(w)
+		s := scan{text: w, pieces: p}
+		if toks := s.run(); len(toks) != 1 || toks[0].kind == wordKind || toks[0].kind == oddKind {
+			t.Errorf("%q is no word of the grammar: %v", w, toks)
+		}
+	}
+	for _, c := range cure.Cuts() {
+		if !seen[c.Name] && !seen[strings.ReplaceAll(c.Name, "-", " ")] {
+			t.Errorf("%q is missing", c.Name)
+		}
+	}
+}

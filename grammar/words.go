@@ -73,7 +73,6 @@ var verbs = []said{
 	{"hanging", []string{"hanging", "what is hanging", "what's hanging"}},
 	{"held", []string{"held", "what is held", "what's held"}},
 	{"who cured", []string{"who cured", "who cures"}},
-	{"what", []string{"what"}},
 	{"batch", []string{"batch"}},
 	{"region", []string{"region"}},
 	{"chef", []string{"chef"}},
@@ -82,11 +81,7 @@ var verbs = []said{
 	{"cure scale", []string{"cure scale"}},
 	{"zone", []string{"zone", "time zone", "timezone"}},
 	{"help", []string{"help"}},
-	{"how much for", []string{"how much", "how much for", "how much cure", "how much salt", "how much salt and cure", "how much cure and salt"}},
-	{"switch on", []string{"on"}},
-	{"switch off", []string{"off"}},
-	{"last", []string{"last"}},
-	{"this", []string{"this"}},
+	{"how much for", []string{"how much for", "how much", "how much cure", "how much salt", "how much salt and cure", "how much cure and salt"}},
 }
 
 // salts are the words of curing salts and of what goes in with them. A misspelt one is
@@ -134,6 +129,11 @@ var plain = []struct {
 	{flagKind, said{"bone in", []string{"bone in", "on the bone"}}},
 	{flagKind, said{"boneless", []string{"boneless", "off the bone"}}},
 	{waterKind, said{"water", []string{"water", "h2o"}}},
+	{verbKind, said{"what", []string{"what"}}},
+	{verbKind, said{"switch on", []string{"on"}}},
+	{verbKind, said{"switch off", []string{"off"}}},
+	{verbKind, said{"last", []string{"last"}}},
+	{verbKind, said{"this", []string{"this"}}},
 	{thickKind, said{"thick", []string{"thick", "thickness"}}},
 	{atKind, said{"at", []string{"at"}}},
 	{inKind, said{"in", []string{"in"}}},
