@@ -2,8 +2,8 @@ package cure
 
 import "time"
 
-// Step is something due in a batch, After its start (elapsed time). A rest is due when it
-// has been long enough.
+// Step is something due in a batch, After its start (elapsed time). "rest" is due when it is
+// over: then the piece is evened out and goes on.
 type Step struct {
 	Kind  string // "turn", "overhaul", "take out", "rinse", "rest"
 	After time.Duration
@@ -11,40 +11,30 @@ type Step struct {
 
 // habit is what a method asks for while and after it cures. Common practice, no source.
 type habit struct {
-	kind         string        // done again and again while it cures; "" for nothing
-	every        time.Duration // while the cure is short
-	everyLong    time.Duration // where it takes over 14 days
-	rinse        bool
-	rest         time.Duration
-	nothingToEnd bool // no taking out: it rests where it is
+	kind             string        // done again and again while it cures; "" for nothing
+	every, everyLong time.Duration // how often; where it takes over 14 days
+	rest             time.Duration // after it was taken out and rinsed
 }
 
 const longCure = 14 * day
 
-// rinseWithin is how long after the taking out a rinse should be done at the latest.
-// Common practice, no source.
-const rinseWithin = 30 * time.Minute
-
 func (m Method) habit() habit {
 	switch m {
 	case DryRub:
-		return habit{kind: "turn", every: day, everyLong: 3 * day, rinse: true, rest: day}
-	case CoverBrine:
-		return habit{kind: "overhaul", every: 2 * day, everyLong: 3 * day, rinse: true, rest: day}
-	case InjectionCover:
-		return habit{kind: "overhaul", every: 2 * day, everyLong: 3 * day, rinse: true, rest: day}
-	case Injection:
-		return habit{rinse: true, rest: day}
+		return habit{kind: "turn", every: day, everyLong: 3 * day, rest: day}
+	case CoverBrine, InjectionCover:
+		return habit{kind: "overhaul", every: 2 * day, everyLong: 3 * day, rest: day}
 	}
-	return habit{nothingToEnd: true}
+	return habit{rest: day}
 }
 
 // Steps are the steps of a batch in order, from its start to the end of its rest.
 func Steps(d Dose) (steps []Step) {
-	h, end := d.Request.Method.Value.habit(), d.Time.PlanFor
-	if h.nothingToEnd {
+	end := d.Time.PlanFor
+	if d.Request.Method.Value == Ground {
 		return []Step{{"rest", end}}
 	}
+	h := d.Request.Method.Value.habit()
 	every := h.every
 	if end > longCure {
 		every = h.everyLong
@@ -54,10 +44,5 @@ func Steps(d Dose) (steps []Step) {
 			steps = append(steps, Step{h.kind, at})
 		}
 	}
-	steps = append(steps, Step{"take out", end})
-	if h.rinse {
-		end += rinseWithin
-		steps = append(steps, Step{"rinse", end})
-	}
-	return append(steps, Step{"rest", end + h.rest})
+	return append(steps, Step{"take out", end}, Step{"rinse", end}, Step{"rest", end + h.rest})
 }
