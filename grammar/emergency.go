@@ -1,51 +1,89 @@
 package grammar
 
+// A sign is a set of the lists of words below that a word stands in.
+type sign uint16
+
+const (
+	poison sign = 1 << iota
+	body
+	badColour
+	face
+	blue
+	unwell
+	eating
+	swallowed
+	nitrite
+	gulped
+	brining
+	breathing
+	cannot
+)
+
 // poisoned reports whether a line has words of poisoning in it: a sign on a body, cure that
 // was eaten or drunk, somebody unwell after eating, or the word itself. A false alarm costs
 // a card; a missed one may cost more. "Blue mould" and "dizzying" say nothing.
 func poisoned(p []piece) bool {
+	var all sign
+	for i := range p {
+		if p[i].word == "" {
+			continue
+		}
+		all |= signs[p[i].word]
+		if len(p[i].word) >= 7 {
+			all |= misspeltSign(p[i].word)
+		}
+	}
+	has := func(s sign) bool { return all&s == s }
 	switch {
-	case anyOf(p, poisonWords),
-		near(p, bodyParts, badColours, 4),
-		near(p, faces, blues, 4),
-		anyOf(p, faintWords) && anyOf(p, eatWords),
-		near(p, swallowWords, nitriteWords, 5),
-		near(p, gulpWords, brineWords, 3),
-		near(p, breathWords, cannotWords, 3),
-		anyOf(p, swallowWords) && pinkSalt(p):
+	case has(poison), has(unwell | eating),
+		has(body|badColour) && near(p, body, badColour, 4),
+		has(face|blue) && near(p, face, blue, 4),
+		has(swallowed|nitrite) && near(p, swallowed, nitrite, 5),
+		has(gulped|brining) && near(p, gulped, brining, 3),
+		has(breathing|cannot) && near(p, breathing, cannot, 3),
+		has(swallowed) && pinkSalt(p):
 		return true
 	}
+	return false
+}
+
+// misspeltSign is the sign of a long word with one letter wrong.
+func misspeltSign(w string) sign {
+	for _, right := range []string{"poisoned", "poisoning", "unconscious", "swallowed"} {
+		if oneTypo(w, right) {
+			return signs[right]
+		}
+	}
+	return 0
+}
+
+// near reports whether a word of one sign and a word of another stand at most so many
+// pieces apart. A misspelt word has the signs of the right one.
+func near(p []piece, a, b sign, apart int) bool {
 	for i := range p {
-		switch w := p[i].word; {
-		case len(w) < 7:
-		case oneTypo(w, "poisoned"), oneTypo(w, "poisoning"), oneTypo(w, "unconscious"):
-			return true
-		case oneTypo(w, "swallowed") && (anyOf(p, nitriteWords) || pinkSalt(p)):
-			return true
+		if signOf(p[i].word)&a == 0 {
+			continue
+		}
+		for j := max(0, i-apart); j < min(len(p), i+apart+1); j++ {
+			if j != i && signOf(p[j].word)&b != 0 {
+				return true
+			}
 		}
 	}
 	return false
+}
+
+func signOf(w string) sign {
+	if s := signs[w]; s != 0 || len(w) < 7 {
+		return s
+	}
+	return misspeltSign(w)
 }
 
 func anyOf(p []piece, list map[string]bool) bool {
 	for i := range p {
 		if p[i].word != "" && list[p[i].word] {
 			return true
-		}
-	}
-	return false
-}
-
-// near reports whether a word of a and a word of b stand at most so many pieces apart.
-func near(p []piece, a, b map[string]bool, apart int) bool {
-	for i := range p {
-		if p[i].word == "" || !a[p[i].word] {
-			continue
-		}
-		for j := max(0, i-apart); j < min(len(p), i+apart+1); j++ {
-			if j != i && p[j].word != "" && b[p[j].word] {
-				return true
-			}
 		}
 	}
 	return false
@@ -70,27 +108,37 @@ func setOf(ws ...string) map[string]bool {
 	return m
 }
 
-// The words, folded: English, Spanish, French.
-var (
-	poisonWords = setOf("poisoned", "poisoning", "unconscious", "methemoglobinemia", "methaemoglobinaemia", "cyanosis", "cyanotic", "convulsing", "convulsions", "seizure",
+// signs are the words, folded: English, Spanish, French.
+var signs = signsOf(map[sign][]string{
+	poison: {"poisoned", "poisoning", "unconscious", "methemoglobinemia", "methaemoglobinaemia", "cyanosis", "cyanotic", "convulsing", "convulsions", "seizure",
 		"envenenado", "envenenada", "envenenados", "envenenamiento", "intoxicado", "intoxicada", "intoxicados", "intoxicacion", "inconsciente", "convulsiones",
-		"empoisonne", "empoisonnee", "empoisonnes", "empoisonnement", "intoxique", "intoxiquee", "intoxiques", "inconscient", "inconsciente")
-	bodyParts  = setOf("lips", "lip", "lipped", "fingers", "fingernails", "nails", "labios", "unas", "levres", "ongles")
-	badColours = setOf("blue", "bluish", "grey", "greyish", "gray", "grayish", "purple", "azul", "azules", "gris", "grises",
-		"morado", "morados", "morada", "moradas", "bleu", "bleus", "bleue", "bleues", "violet", "violets", "violette", "violettes")
-	faces      = setOf("face", "cara", "visage")
-	blues      = setOf("blue", "bluish", "azul", "bleu")
-	faintWords = setOf("dizzy", "dizziness", "fainted", "fainting", "collapsed", "vomiting", "vomited", "lightheaded",
+		"empoisonne", "empoisonnee", "empoisonnes", "empoisonnement", "intoxique", "intoxiquee", "intoxiques", "inconscient", "inconsciente"},
+	body: {"lips", "lip", "lipped", "fingers", "fingernails", "nails", "labios", "unas", "levres", "ongles"},
+	badColour: {"blue", "bluish", "grey", "greyish", "gray", "grayish", "purple", "azul", "azules", "gris", "grises",
+		"morado", "morados", "morada", "moradas", "bleu", "bleus", "bleue", "bleues", "violet", "violets", "violette", "violettes"},
+	face: {"face", "cara", "visage"},
+	blue: {"blue", "bluish", "azul", "bleu"},
+	unwell: {"dizzy", "dizziness", "fainted", "fainting", "collapsed", "vomiting", "vomited", "lightheaded",
 		"mareado", "mareada", "mareados", "mareo", "desmayo", "desmayado", "desmayada", "vomitando", "vomito",
-		"etourdi", "etourdie", "vertige", "vertiges", "malaise", "evanoui", "evanouie", "vomi")
-	eatWords = setOf("ate", "eat", "eats", "eaten", "eating", "swallowed", "drank", "drinking", "tasted",
+		"etourdi", "etourdie", "vertige", "vertiges", "malaise", "evanoui", "evanouie", "vomi"},
+	eating: {"ate", "eat", "eats", "eaten", "eating", "swallowed", "drank", "drinking", "tasted",
 		"comio", "comido", "comer", "comieron", "trago", "bebio", "bebido", "probo",
-		"mange", "manger", "mangent", "avale", "bu", "goute")
-	swallowWords = setOf("ate", "eaten", "swallowed", "drank", "tasted", "licked",
-		"comio", "comido", "trago", "tragado", "bebio", "bebido", "probo", "mange", "avale", "bu", "goute")
-	nitriteWords = setOf("cure", "nitrite", "nitrites", "nitrate", "nitrito", "nitritos", "saltpetre", "saltpeter", "salitre", "salpetre")
-	gulpWords    = setOf("swallowed", "drank", "bebio", "trago", "bu", "avale")
-	brineWords   = setOf("brine", "pickle", "salmuera", "saumure")
-	breathWords  = setOf("breathe", "breathing", "breath", "respirar", "respirer")
-	cannotWords  = setOf("can't", "cant", "cannot", "difficulty", "trouble", "struggling", "short", "puede", "dificultad", "n'arrive", "peut")
-)
+		"mange", "manger", "mangent", "avale", "bu", "goute"},
+	swallowed: {"ate", "eaten", "swallowed", "drank", "tasted", "licked",
+		"comio", "comido", "trago", "tragado", "bebio", "bebido", "probo", "mange", "avale", "bu", "goute"},
+	nitrite:   {"cure", "nitrite", "nitrites", "nitrate", "nitrito", "nitritos", "saltpetre", "saltpeter", "salitre", "salpetre"},
+	gulped:    {"swallowed", "drank", "bebio", "trago", "bu", "avale"},
+	brining:   {"brine", "pickle", "salmuera", "saumure"},
+	breathing: {"breathe", "breathing", "breath", "respirar", "respirer"},
+	cannot:    {"can't", "cant", "cannot", "difficulty", "trouble", "struggling", "short", "puede", "dificultad", "n'arrive", "peut"},
+})
+
+func signsOf(lists map[sign][]string) map[string]sign {
+	out := map[string]sign{}
+	for s, ws := range lists {
+		for _, w := range ws {
+			out[w] |= s
+		}
+	}
+	return out
+}
