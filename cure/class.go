@@ -64,13 +64,18 @@ func findClass(region Region, group string, m Method, heated bool) (class, bool)
 	return class{}, false
 }
 
-// inForce are the rules in force on a day; the zero day means the newest.
-func (c class) inForce(day time.Time) (rules []rule) {
+// inForce are the rules in force on a day, taken as the calendar says where it was noted;
+// the zero day means the newest.
+func (c class) inForce(on time.Time) (rules []rule) {
+	day := on
+	if !on.IsZero() {
+		day = time.Date(on.Year(), on.Month(), on.Day(), 0, 0, 0, 0, time.UTC)
+	}
 	for _, r := range c.rules {
 		switch l := r.limit; {
 		case day.IsZero() && !l.Until.IsZero():
 		case !day.IsZero() && day.Before(l.From):
-		case !day.IsZero() && !l.Until.IsZero() && !day.Before(l.Until.AddDate(0, 0, 1)):
+		case !day.IsZero() && !l.Until.IsZero() && day.After(l.Until):
 		default:
 			rules = append(rules, r)
 		}

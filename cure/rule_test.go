@@ -84,7 +84,8 @@ func TestInForce(t *testing.T) {
 	if d := compute(t, r); d.Limits[0].Limit.Value != 150 || d.Limits[0].Verdict != At {
 		t.Errorf("the day before: %+v", d.Limits[0])
 	}
-	for _, on := range []time.Time{{}, time.Date(2025, 10, 9, 0, 0, 0, 0, time.UTC)} {
+	east := time.FixedZone("", 2*60*60) // there the day begins while it is the 8th in UTC
+	for _, on := range []time.Time{{}, time.Date(2025, 10, 9, 0, 0, 0, 0, time.UTC), time.Date(2025, 10, 9, 0, 30, 0, 0, east)} {
 		r.On = on
 		if stop := stopped(t, r); stop.Limit.ID != "eu-heated-nitrite" {
 			t.Errorf("on %v: %+v", on, stop.Limit)

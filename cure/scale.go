@@ -23,10 +23,19 @@ func (w *work) weigh(d *Dose, m mix) error {
 		d.Band = ratio(step/2*Gram(w.r.Agent.Value.Nitrite), w.mass)
 		share := float64(step / 2 / m.cure)
 		if share > tooMuch*(1+1e-9) {
-			return w.scaleStop(*d, m, share)
+			return w.scaleStop(*d, "cure", m.cure)
 		}
 		if share > coarse*(1+1e-9) {
 			d.caution(CodeScaleBand, Warn, float64(d.Band), 100*share)
+		}
+	}
+	if m.ascorbate > 0 {
+		share := float64(step / 2 / m.ascorbate)
+		if share > tooMuch*(1+1e-9) {
+			return w.scaleStop(*d, "ascorbate", m.ascorbate)
+		}
+		if share > coarse*(1+1e-9) {
+			d.caution(CodeAscorbate, Warn, float64(m.ascorbate), float64(step))
 		}
 	}
 	add := func(item Item, exact, onScale Gram) {
@@ -48,9 +57,6 @@ func (w *work) weigh(d *Dose, m mix) error {
 		changed.ascorbate = x
 		return changed
 	}))
-	if m.ascorbate > 0 && float64(step/2/m.ascorbate) > coarse {
-		d.caution(CodeAscorbate, Warn, float64(m.ascorbate), float64(step))
-	}
 	add(WaterItem, m.water, nearest(m.water, step))
 	return nil
 }
@@ -70,12 +76,13 @@ func (w *work) keptUnder(exact mix, weigh Gram, with func(Gram) mix) Gram {
 // divisions are what scales are sold with, coarsest first, in g.
 var divisions = [...]Gram{500, 200, 100, 50, 20, 10, 5, 2, 1, 0.5, 0.2, 0.1, 0.05, 0.02, 0.01, 0.005, 0.002, 0.001}
 
-// scaleStop says which meat or which scale would do.
-func (w *work) scaleStop(d Dose, m mix, share float64) *Stop {
-	stop := &Stop{Rule: StopScale, Got: 100 * share, Max: 100 * tooMuch, Unit: "%", Request: d.Request}
+// scaleStop says for which meat or on which scale an amount could be weighed.
+func (w *work) scaleStop(d Dose, what string, amount Gram) *Stop {
+	share := float64(w.r.CureScale.Value / 2 / amount)
+	stop := &Stop{Rule: StopScale, What: what, Got: 100 * share, Max: 100 * tooMuch, Unit: "%", Request: d.Request}
 	stop.Meat = Gram(math.Ceil(float64(w.meat) * share / tooMuch * (1 - 1e-12)))
 	for _, one := range divisions {
-		if float64(one/2/m.cure) <= tooMuch {
+		if float64(one/2/amount) <= tooMuch {
 			stop.Scale = one
 			break
 		}

@@ -7,7 +7,7 @@ const (
 	StopOver        = "over limit"             // Limit, Allowed
 	StopNitrate     = "nitrate not allowed"    // Limit: its value is 0
 	StopCoupled     = "salt and nitrite"       // Got: % salt at the target, Max: % asked; PPM: what the asked salt gives
-	StopScale       = "scale too coarse"       // Got: half a division as % of the dose, Max: 25; Meat, Scale: what would do
+	StopScale       = "scale too coarse"       // Got: half a division as % of What, "cure" or "ascorbate", Max: 25; Meat, Scale: what would do
 	StopBrine       = "brine too strong"       // Got: % salt in the brine, Max: % at saturation; Salt: the most on the salt basis; PPM
 	StopCold        = "too warm or too cold"   // Got, Max or Min: °C
 	StopStrength    = "strength not plausible" // Got, Max or Min: %

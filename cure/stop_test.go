@@ -175,4 +175,10 @@ func TestScaleStop(t *testing.T) {
 	fine := belly(60)
 	fine.CureScale = Typed(Gram(0.05))
 	compute(t, fine)
+	// 100 g of pumped bacon on a 0.05 g scale: 0.192 g of cure can be seen, 0.055 g of ascorbate can't.
+	pumped := belly(100)
+	pumped.Method, pumped.CureScale = Typed(Injection), Typed(Gram(0.05))
+	if stop := stopped(t, pumped); stop.Rule != StopScale || stop.What != "ascorbate" || stop.Scale != 0.02 {
+		t.Errorf("100 g pumped: %+v", stop)
+	}
 }
