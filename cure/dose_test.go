@@ -127,6 +127,17 @@ func TestOnePickle(t *testing.T) {
 	closeTo(t, "a kilo of pickle", total, 1000, 1e-6)
 }
 
+// TestKiloRoundedDown: 200 ppm at a 15.5 % pump are 20.645 g of a 6.25 % cure in a kilogram
+// of pickle. On a scale of 0.5 g the nearest, 20.5, is under; at 15.3 %, 20.915 g go to 21.0,
+// which is 200.8 ppm, over, and so to 20.5.
+func TestKiloRoundedDown(t *testing.T) {
+	r := Request{Region: in("us"), Cut: "boneless ham", Pieces: []Gram{6000}, Nitrite: Typed(PPM(200)), CureScale: Typed(Gram(0.5))}
+	for pump, want := range map[Fraction]float64{0.155: 20.5, 0.153: 20.5} {
+		r.Pump = Typed(pump)
+		closeTo(t, "cure in a kilo of pickle", float64(compute(t, r).PerKilo[0].Weigh), want, 1e-9)
+	}
+}
+
 func TestSaltFloats(t *testing.T) {
 	r := Request{Region: in("us"), Cut: "beef brisket", Pieces: []Gram{2600}, Method: Typed(DryRub), Agent: agentOf(0.6)}
 	d := compute(t, r)

@@ -38,26 +38,27 @@ func (w *work) weigh(d *Dose, m mix) error {
 			d.caution(CodeAscorbate, Warn, float64(m.ascorbate), float64(step))
 		}
 	}
-	add := func(item Item, exact, onScale Gram) {
-		if exact > 0 {
-			d.Add = append(d.Add, Amount{Item: item, Exact: exact, Weigh: onScale})
-			if w.injected() {
-				kilo := exact / w.pickle * 1000
-				d.PerKilo = append(d.PerKilo, Amount{Item: item, Exact: kilo, Weigh: nearest(kilo, step)})
-			}
+	add := func(item Item, exact Gram, with func(Gram) mix) {
+		if !(exact > 1e-9*m.salt) { // dust of binary fractions
+			return
+		}
+		d.Add = append(d.Add, Amount{Item: item, Exact: exact, Weigh: w.keptUnder(m, nearest(exact, step), with)})
+		if w.injected() {
+			kilo := exact / w.pickle * 1000
+			all := func(x Gram) mix { return with(x * w.pickle / 1000) }
+			d.PerKilo = append(d.PerKilo, Amount{Item: item, Exact: kilo, Weigh: w.keptUnder(m, nearest(kilo, step), all)})
 		}
 	}
-	add(CureItem, m.cure, w.keptUnder(m, nearest(m.cure, step), func(x Gram) mix { return w.with(x) }))
-	if m.saltToWeigh > 1e-9*m.salt {
-		add(SaltItem, m.saltToWeigh, nearest(m.saltToWeigh, step))
-	}
-	add(SugarItem, m.sugar, nearest(m.sugar, step))
-	add(AscorbateItem, m.ascorbate, w.keptUnder(m, nearest(m.ascorbate, step), func(x Gram) mix {
+	same := func(Gram) mix { return m } // no limit depends on it
+	add(CureItem, m.cure, w.with)
+	add(SaltItem, m.saltToWeigh, same)
+	add(SugarItem, m.sugar, same)
+	add(AscorbateItem, m.ascorbate, func(x Gram) mix {
 		changed := m
 		changed.ascorbate = x
 		return changed
-	}))
-	add(WaterItem, m.water, nearest(m.water, step))
+	})
+	add(WaterItem, m.water, same)
 	return nil
 }
 
