@@ -43,20 +43,19 @@ func BenchmarkTurnWithoutDisk(b *testing.B) {
 		b.Fatal(err)
 	}
 	b.ReportAllocs()
-	b.ResetTimer()
-	err = k.Store.Update(b.Context(), func(tx *store.Tx) error {
-		for b.Loop() {
-			m := k.message("mira", exampleDose, "")
-			m.Received, m.At = k.Now(), k.Now()
-			e := waiting{store.Entry{ID: m.entryID(), Conversation: m.Place.String(), Received: milli(m.Received)}, m, r.parsed}
+	for b.Loop() {
+		m := k.message("mira", exampleDose, "")
+		m.Received, m.At = k.Now(), k.Now()
+		e := waiting{store.Entry{ID: m.entryID(), Conversation: m.Place.String(), Received: milli(m.Received)}, m, r.parsed}
+		err := k.Store.Update(b.Context(), func(tx *store.Tx) error {
 			if err := k.newTurn(tx, e).take(e.early); err != nil {
 				return err
 			}
+			return errUndo
+		})
+		if !errors.Is(err, errUndo) {
+			b.Fatal(err)
 		}
-		return errUndo
-	})
-	if !errors.Is(err, errUndo) {
-		b.Fatal(err)
 	}
 }
 

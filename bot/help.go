@@ -73,7 +73,7 @@ func emergencyCard(region string) Card {
 
 // mishap answers words of something gone wrong.
 func (t *turn) mishap(m grammar.Mishap) error {
-	c := mishapCard(m, settingsOf(t.kitchen, t.now))
+	c := mishapCard(m)
 	if len(t.reading.open) == 1 {
 		c.Batch = t.reading.open[0]
 		c.Next += fmt.Sprintf(" To hold batch %d in the record:  hold: what happened .", c.Batch)
@@ -82,7 +82,7 @@ func (t *turn) mishap(m grammar.Mishap) error {
 }
 
 // mishapCard holds what went wrong until somebody decides.
-func mishapCard(m grammar.Mishap, s Settings) Card {
+func mishapCard(m grammar.Mishap) Card {
 	c := Card{Kind: HoldCard, Title: "HOLD: don't dose, move, smoke, cook or serve it until a chef has decided.",
 		Lines: []string{
 			"Keep it cold, at or below 4 °C (40 °F), and apart, with a label.",
@@ -94,26 +94,6 @@ func mishapCard(m grammar.Mishap, s Settings) Card {
 		c.Lines = append(c.Lines, "A spoon is not a weight: level ones differ by two fifths.")
 		c.Next = "Weigh what such a spoon holds, and say how much meat it went on."
 	}
-	if right := rightDose(m, s); right != "" {
-		c.Facts = append(c.Facts, Fact{Label: "should be", Lines: []string{right}})
-	}
 	c.Warnings = []Warning{{Level: cure.Hold.String(), Code: "mishap", Text: "hold until a chef has decided"}}
 	return c
-}
-
-// rightDose is what the meat that was named should have got, where that can be reckoned.
-func rightDose(m grammar.Mishap, s Settings) string {
-	if m.Dose == nil {
-		return ""
-	}
-	d, err := compute(*m.Dose, s)
-	if err != nil {
-		return ""
-	}
-	for _, a := range d.Add {
-		if a.Item == cure.CureItem {
-			return fmt.Sprintf("%s of %s (%s) on %s: %s on %s", grams(a.Exact, 0.1), agentName(d.Request.Agent.Value), strengthOf(d.Request.Agent.Value), kilos(d.BasisMass), ppm(d.Nitrite), d.Basis)
-		}
-	}
-	return ""
 }

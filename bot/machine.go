@@ -192,7 +192,7 @@ func Ask(phrase string, s Settings) (Answer, Card) {
 		return spoken(base, emergencyCard(string(s.Region.Value)))
 	case grammar.Mishap:
 		base.Kind, base.Asked = "hold", "check"
-		return spoken(base, mishapCard(c, s))
+		return spoken(base, mishapCard(c))
 	case grammar.Help:
 		base.Kind, base.Asked = "help", "help"
 		return spoken(base, helpCard(c.Topic))

@@ -2,41 +2,8 @@ package grammar
 
 import "strings"
 
-// answer reads text as the answer to the open question. It reports false where it is none.
-func answer(text string, set Setting) (Phrase, error, bool) {
-	rest := set
-	rest.Open = nil
-	if c := set.Open.pick(text); c != nil {
-		p, err := Parse(c.Phrase, rest)
-		return p, err, true
-	}
-	if set.Open.Append == "" {
-		return Phrase{}, nil, false
-	}
-	alone, err := Parse(text, rest)
-	switch c := alone.Command.(type) {
-	case Dose:
-		if len(c.Pieces) > 0 && c.Cut != "" {
-			return Phrase{}, nil, false
-		}
-	case Chatter:
-	default:
-		if err == nil || c != nil {
-			return Phrase{}, nil, false
-		}
-	}
-	p, err := Parse(set.Open.Append+", "+text, rest)
-	if _, ok := p.Command.(Dose); ok && err == nil {
-		return p, nil, true
-	}
-	if q, ok := err.(*Question); ok {
-		return p, q, true
-	}
-	return Phrase{}, nil, false
-}
-
-// Answer reads text as the answer to the question, and gives the whole phrase that it makes.
-// ok is false where text is none: a phrase of its own, or something else.
+// Answer reads text as the answer to the question, and gives the whole phrase that it makes,
+// to be parsed. ok is false where text is none: a phrase of its own, or something else.
 func (o *Open) Answer(text string) (phrase string, ok bool) {
 	if c := o.pick(text); c != nil {
 		return c.Phrase, true
@@ -44,10 +11,23 @@ func (o *Open) Answer(text string) (phrase string, ok bool) {
 	if o.Append == "" {
 		return "", false
 	}
-	if _, _, ok := answer(text, Setting{Open: o}); ok {
-		return o.Append + ", " + text, true
+	alone, err := Parse(text, Setting{})
+	switch c := alone.Command.(type) {
+	case Dose:
+		if len(c.Pieces) > 0 && c.Cut != "" {
+			return "", false
+		}
+	case Chatter:
+	default:
+		if err == nil || c != nil {
+			return "", false
+		}
 	}
-	return "", false
+	phrase = o.Append + ", " + text
+	p, err := Parse(phrase, Setting{})
+	_, dose := p.Command.(Dose)
+	_, asks := err.(*Question)
+	return phrase, dose && err == nil || asks
 }
 
 // pick is the choice that text names: its label, the first word of its label where no other

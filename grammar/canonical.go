@@ -17,7 +17,7 @@ func Canonical(c Command) string {
 	case Dose:
 		return canonicalDose(c)
 	case Approve:
-		return "approve"
+		return because("approve", c.Why)
 	case Decline:
 		return because("decline", c.Why)
 	case NeverMind:
@@ -140,6 +140,9 @@ func canonicalWho(c Who) string {
 	default:
 		out += " last " + s.Unit
 	}
+	if c.Person != "" {
+		out += " by " + c.Person
+	}
 	return out
 }
 
@@ -148,7 +151,7 @@ func canonicalDose(d Dose) string {
 	say := func(s string) { out = append(out, s) }
 	var weights []string
 	for _, p := range d.Pieces {
-		weights = append(weights, kilos(float64(p), "kg", "g"))
+		weights = append(weights, inUnits(float64(p), "kg", "g", "lb", "oz"))
 	}
 	head := strings.TrimSpace(strings.Join(weights, " + ") + " " + d.Cut)
 	if d.JustAsking {
@@ -218,7 +221,7 @@ func amountAfter(g cure.Given[cure.Gram], big, small string) string {
 	if !g.Set() {
 		return ""
 	}
-	return " " + kilos(float64(g.Value), big, small)
+	return " " + inUnits(float64(g.Value), big, small, "us gal", "imp gal", "us qt", "imp qt")
 }
 
 func canonicalAgent(d Dose) string {
@@ -254,6 +257,35 @@ func canonicalSpan(d time.Duration) string {
 		return strconv.Itoa(int(d/time.Minute)) + " min"
 	}
 	return plainNumber(d.Hours()) + " h"
+}
+
+// Digits after the point that somebody types: of a metric amount, and of another.
+const (
+	metricDigits = 3
+	otherDigits  = 4
+)
+
+// inUnits writes a mass in metric units where it was typed so, else in the first of the
+// others that needs few digits for it.
+func inUnits(g float64, big, small string, others ...string) string {
+	metric := kilos(g, big, small)
+	number, _, _ := strings.Cut(metric, " ")
+	if _, digits, _ := strings.Cut(number, "."); len(digits) <= metricDigits {
+		return metric
+	}
+	for _, unit := range others {
+		for digits := 0; digits <= otherDigits; digits++ {
+			v, err := strconv.ParseFloat(strconv.FormatFloat(g/factors[unit], 'f', digits, 64), 64)
+			if err != nil || v == 0 {
+				continue
+			}
+			s := unmistaken(v)
+			if n, ok := readNumber(s); ok && n.other == "" && n.times(factors[unit]) == g {
+				return s + " " + unit
+			}
+		}
+	}
+	return metric
 }
 
 // kilos writes a mass in the bigger unit, with the digits of the smaller one and the point

@@ -1,6 +1,7 @@
 package grammar
 
 import (
+	"regexp"
 	"strings"
 
 	"github.com/alecthomas/participle/v2"
@@ -131,6 +132,8 @@ func reason(verb, rest string) Command {
 	}
 	why = strings.TrimSpace(why)
 	switch verb {
+	case "approve":
+		return Approve{Why: why}
 	case "decline":
 		return Decline{why}
 	case "hold":
@@ -160,6 +163,8 @@ func (r *reading) named(t token, rest string, from int) (Command, error) {
 		if name := strings.TrimPrefix(rest, "@"); one && name != "" && !strings.ContainsAny(name, "?!:") {
 			return NameChef{name}, nil
 		}
+	case "who cured":
+		return r.whoBy(rest, from)
 	case "zone":
 		if one && strings.ContainsAny(rest, "/") || fold(rest) == "utc" {
 			return Zone{rest}, nil
@@ -171,6 +176,26 @@ func (r *reading) named(t token, rest string, from int) (Command, error) {
 		return Chatter{}, nil
 	}
 	return nil, nil
+}
+
+// by ends a "who cured …" with a person's name.
+var by = regexp.MustCompile(`(?i)\s+by\s+@?([^\s,;:?!]+)\s*[?!.]*$`)
+
+// whoBy reads a "who cured …" that names a person at its end.
+func (r *reading) whoBy(rest string, from int) (Command, error) {
+	at := by.FindStringSubmatchIndex(rest)
+	if at == nil {
+		return nil, nil
+	}
+	start := r.toks[from].start
+	again := reading{text: r.text[start : len(r.text)-len(rest)+at[0]], thread: r.thread}
+	p, err := again.line()
+	who, ok := p.Command.(Who)
+	if err != nil || !ok {
+		return nil, err
+	}
+	who.Person = rest[at[2]:at[3]]
+	return who, nil
 }
 
 func isLetters(s string) bool {

@@ -6,8 +6,7 @@ import "unicode/utf8"
 // Setting is what a kitchen's record says of how its people type. The zero Setting reads
 // English with either decimal mark.
 type Setting struct {
-	Open   *Open // the question that is open in this conversation, for this person
-	Thread bool  // the line stands in a batch's thread
+	Thread bool // the line stands in a batch's thread
 }
 
 // Open is a question that waits for an answer.
@@ -49,7 +48,7 @@ func (e *Error) Error() string { return "grammar: " + e.Code + " at " + e.Token 
 // Parse reads one line. What is no business of the bot is Chatter, without an error. The
 // error is a *Question or an *Error.
 //
-// Words of poisoning come before everything else, then the answer to an open question, then
+// Words of poisoning come before everything else, then
 // commands, then doses; what was left of a dose phrase that could not be read, and tells of
 // something gone wrong, is a Mishap.
 func Parse(text string, set Setting) (Phrase, error) {
@@ -58,11 +57,6 @@ func Parse(text string, set Setting) (Phrase, error) {
 			return Phrase{Command: Emergency{}}, nil
 		}
 		return Phrase{}, &Error{Code: "too long", Column: 1, Width: utf8.RuneCountInString(text), Example: example}
-	}
-	if set.Open != nil {
-		if p, err, ok := answer(text, set); ok {
-			return p, err
-		}
 	}
 	r := reading{text: text, thread: set.Thread}
 	return r.line()
