@@ -130,10 +130,7 @@ func limitFact(d cure.Dose) Fact {
 
 func limitLine(c cure.Check) string {
 	l := c.Limit
-	name := l.Agent
-	if strings.Contains(l.As, "ion") {
-		name += " as ion"
-	}
+	name := agentOfLimit(l)
 	what := map[string]string{"ingoing max": "limit", "ingoing min": "at least", "ingoing required": "required", "residual max": "left in the food, limit"}[l.Kind]
 	figure := fixed(float64(l.Value), l.Digits)
 	from := l.Source + ", " + seenWords(l.Seen)
@@ -144,6 +141,14 @@ func limitLine(c cure.Check) string {
 		return fmt.Sprintf("%s: %s %s ppm; a recipe can't tell (%s)", name, what, figure, from)
 	}
 	return fmt.Sprintf("%s: %s on %s, %s %s: %s (%s)", name, ppm(c.Got), l.Basis, what, figure, verdictWords(c.Verdict), from)
+}
+
+// agentOfLimit is what a limit counts: "nitrite", "nitrite as ion".
+func agentOfLimit(l cure.Limit) string {
+	if strings.Contains(l.As, "ion") {
+		return l.Agent + " as ion"
+	}
+	return l.Agent
 }
 
 func seenWords(seen string) string {

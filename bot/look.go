@@ -37,8 +37,7 @@ func (t *turn) show(b store.Batch) error {
 		}
 	}
 	c.Facts = append(c.Facts, log)
-	if b.Next >= 0 && b.Ended == 0 {
-		s := b.Steps[b.Next]
+	if s := nextStep(b, t.now); s != nil && b.Ended == 0 {
 		c.Next = "Next: " + s.Kind + ", " + moment(timeOf(s.Due), zone) + "."
 	}
 	if missed := missedSteps(b, t.now, zone); len(missed) > 0 {
@@ -148,7 +147,7 @@ func (t *turn) due(c grammar.Due) error {
 		if err != nil {
 			return err
 		}
-		if ok {
+		if ok && !moot(b, d) {
 			card.Lines = append(card.Lines, dueLine(b, d, t.now, zone))
 		}
 	}
@@ -156,6 +155,16 @@ func (t *turn) due(c grammar.Due) error {
 		card.Title = "Nothing is due" + map[bool]string{true: " today.", false: " then."}[c.Day == nil]
 	}
 	return t.post(card)
+}
+
+// moot reports whether what was due no longer matters: a turn that was missed, once the
+// piece is out of the cure. The record still shows it.
+func moot(b store.Batch, d store.DueEntry) bool {
+	if d.What != store.DueStep || b.State == store.StateCuring {
+		return false
+	}
+	kind := b.Steps[d.Step].Kind
+	return kind == "turn" || kind == "overhaul"
 }
 
 func dueLine(b store.Batch, d store.DueEntry, now store.Milli, zone *time.Location) string {

@@ -102,7 +102,7 @@ func stopCard(s *cure.Stop, phrase string) Card {
 	c := Card{Kind: StopCard, Title: "STOP: " + stopWords(s), Small: shortCaution}
 	c.Lines = append(c.Lines, "Asked: "+phrase)
 	if s.Max > 0 || s.Limit != nil {
-		c.Facts = append(c.Facts, Fact{Label: "would be", Lines: []string{fmt.Sprintf("%s %s; the most is %s %s", trimmed(s.Got, 2), s.Unit, trimmed(s.Max, 2), s.Unit)}})
+		c.Facts = append(c.Facts, Fact{Label: "would be", Lines: []string{wouldBe(s)}})
 	}
 	if s.Source != "" {
 		from := s.Source
@@ -112,10 +112,19 @@ func stopCard(s *cure.Stop, phrase string) Card {
 		c.Facts = append(c.Facts, Fact{Label: "source", Lines: []string{from}})
 	}
 	if s.Allowed > 0 {
-		c.Facts = append(c.Facts, Fact{Label: "most allowed", Lines: []string{grams(s.Allowed, 0.1) + " of " + agentName(s.Request.Agent.Value) + ", " + strengthOf(s.Request.Agent.Value)}})
+		c.Facts = append(c.Facts, Fact{Label: "at most", Lines: []string{grams(s.Allowed, 0.1) + " of " + agentName(s.Request.Agent.Value) + ", " + strengthOf(s.Request.Agent.Value)}})
 	}
 	c.Next = stopNext(s)
 	return c
+}
+
+// wouldBe is the figure that is too much, beside the most that may be.
+func wouldBe(s *cure.Stop) string {
+	of := ""
+	if s.Limit != nil {
+		of = " " + agentOfLimit(*s.Limit)
+	}
+	return fmt.Sprintf("%s %s%s; the most is %s %s", trimmed(s.Got, 2), s.Unit, of, trimmed(s.Max, 2), s.Unit)
 }
 
 // refusal turns what compute refused into a card. ok is false for an error that is none.

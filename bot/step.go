@@ -77,11 +77,20 @@ func (t *turn) stepNote(n uint64, kind string, happened time.Time) error {
 		words = fmt.Sprintf("Batch %d: %s on %s, a late entry of %s.", n, doneWords(kind), moment(happened, zone), t.person.Name)
 	}
 	next := "No step is left. When it is all done, type  finished ."
-	if b.Next >= 0 {
-		s := b.Steps[b.Next]
+	if s := nextStep(b, t.now); s != nil {
 		next = "Next: " + s.Kind + ", " + moment(timeOf(s.Due), zone) + "."
 	}
 	return t.note(words, next)
+}
+
+// nextStep is the first step that is still to come; what was missed stays missed.
+func nextStep(b store.Batch, now store.Milli) (next *store.StepState) {
+	for i, s := range b.Steps {
+		if !s.Done && (!s.Reminded || s.Due > now) && (next == nil || s.Due < next.Due) {
+			next = &b.Steps[i]
+		}
+	}
+	return next
 }
 
 // stepDone is the step that "done" or a verb tells of: of that kind, the latest that is due

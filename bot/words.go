@@ -151,6 +151,9 @@ func stopNext(s *cure.Stop) string {
 		}
 		return next + ". A made-down cure is weighed more surely."
 	case cure.StopBrine:
+		if s.PPM > 0 {
+			return "This pickle carries at most " + ppm(s.PPM) + " with this cure: ask for that, pump more, or take a stronger cure."
+		}
 		if s.Salt > 0 {
 			return "At most " + percent(s.Salt, 1) + " salt goes with this pickle: ask for less, or pump more."
 		}

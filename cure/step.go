@@ -18,6 +18,9 @@ type habit struct {
 
 const longCure = 14 * day
 
+// rinseWithin is how long after the taking out a rinse may wait. Common practice, no source.
+const rinseWithin = 30 * time.Minute
+
 func (m Method) habit() habit {
 	switch m {
 	case DryRub:
@@ -44,5 +47,6 @@ func Steps(d Dose) (steps []Step) {
 			steps = append(steps, Step{h.kind, at})
 		}
 	}
-	return append(steps, Step{"take out", end}, Step{"rinse", end}, Step{"rest", end + h.rest})
+	rinse := end + rinseWithin
+	return append(steps, Step{"take out", end}, Step{"rinse", rinse}, Step{"rest", rinse + h.rest})
 }
