@@ -140,7 +140,11 @@ func limitLine(c cure.Check) string {
 	if c.Verdict == cure.NotCheckable {
 		return fmt.Sprintf("%s: %s %s ppm; a recipe can't tell (%s)", name, what, figure, from)
 	}
-	return fmt.Sprintf("%s: %s on %s, %s %s: %s (%s)", name, ppm(c.Got), l.Basis, what, figure, verdictWords(c.Verdict), from)
+	on := " on " + l.Basis
+	if l.Kind == "ingoing min" {
+		on = "" // a policy figure, compared on the basis of the dose
+	}
+	return fmt.Sprintf("%s: %s%s, %s %s: %s (%s)", name, ppm(c.Got), on, what, figure, verdictWords(c.Verdict), from)
 }
 
 // agentOfLimit is what a limit counts: "nitrite", "nitrite as ion".

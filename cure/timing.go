@@ -57,6 +57,18 @@ func (w *work) spread(m mix) (*diffuse.Model, diffuse.Metre, error) {
 	return model, length, err
 }
 
+// headStart is the share of equilibrium that the core has from the needles, before anything
+// comes from the cover: 0 where nothing was pumped. What is still missing spreads as if the
+// core began empty, since diffusion is linear.
+func (w *work) headStart() diffuse.Ratio {
+	if w.r.Method.Value != InjectionCover {
+		return 0
+	}
+	pumped := w.pumped / (w.meat + w.pumped)
+	even := w.pickle / (w.meat + w.pickle)
+	return diffuse.Ratio(pumped / even)
+}
+
 // time fills in how long the cure takes and how far it will have come.
 func (w *work) time(d *Dose, m mix) error {
 	asked := w.r.Days
@@ -68,9 +80,12 @@ func (w *work) time(d *Dose, m mix) error {
 	if err != nil {
 		return err
 	}
-	tau, err := model.TimeTo(reached)
-	if err != nil {
-		return err
+	start := w.headStart()
+	var tau diffuse.Tau
+	if start < reached {
+		if tau, err = model.TimeTo((reached - start) / (1 - start)); err != nil {
+			return err
+		}
 	}
 	t := &d.Time
 	t.Criterion = true
@@ -89,7 +104,7 @@ func (w *work) time(d *Dose, m mix) error {
 		}
 		*one.time = rate.Time(tau, length)
 		if asked.Set() {
-			*one.core = Fraction(model.Centre(rate.Tau(asked.Value, length)))
+			*one.core = Fraction(start + (1-start)*diffuse.Ratio(model.Centre(rate.Tau(asked.Value, length))))
 		}
 	}
 	w.plan(d)
