@@ -115,7 +115,7 @@ func (w *work) time(d *Dose, m mix) error {
 func (w *work) plan(d *Dose) {
 	t := &d.Time
 	asked := w.r.Days
-	t.PlanFor = wholeDays(t.To.Likely)
+	t.PlanFor = max(day, wholeDays(t.To.Likely))
 	switch {
 	case asked.Set() && t.Core.Likely >= likelyDone && t.Core.Slow >= slowDone:
 		t.PlanFor = asked.Value
