@@ -115,7 +115,9 @@ func (c *chatCommand) firstRun(ctx context.Context, w world, b *bot.Bot, talk *c
 	} else {
 		fmt.Fprintln(w.out, "This is a scratch store: it is gone when you leave.")
 	}
-	fmt.Fprintln(w.out, "Two questions first, and a third to try things out; Enter takes what stands in brackets.")
+	if c.Region == "" || len(c.Chef) == 0 {
+		fmt.Fprintln(w.out, "A few questions first; Enter takes what stands in brackets.")
+	}
 	for c.Region == "" {
 		answer, err := talk.Question("Which rules apply, us or eu?", "us")
 		if err != nil {
