@@ -149,7 +149,9 @@ func (m *model) event(t *rapid.T) (e Event, change func()) {
 			b.hand(who)
 		}
 	case "move":
-		body, fits = StepMoved{Step: max(i, 0), To: step(name, due), Why: "snooze"}, b.runs() && there
+		i = max(i, 0) // -1 adds a step
+		there = i < len(b.steps) && !b.steps[i].done && b.steps[i].kind == name
+		body, fits = StepMoved{Step: i, To: step(name, due), Why: "snooze"}, b.runs() && there
 		change = func() { b.steps[i].due, b.steps[i].reminded = due, false }
 	case "add":
 		body, fits = StepMoved{Step: -1, To: step(name, due), Why: "remind"}, b.runs()
