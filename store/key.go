@@ -76,13 +76,3 @@ func (r *keyReader) text() string {
 	r.rest = r.rest[2+n:]
 	return s
 }
-
-func (r *keyReader) kind() byte {
-	if len(r.rest) < 1 {
-		r.bad = true
-		return 0
-	}
-	c := r.rest[0]
-	r.rest = r.rest[1:]
-	return c
-}
