@@ -10,6 +10,11 @@ const (
 	No1                           // salt with some per cent of sodium nitrite
 	No2                           // salt with sodium nitrite and sodium nitrate
 	NitritedSalt                  // European nitrited salt, 0.4 to 0.9 % sodium nitrite
+	HouseCure                     // a kitchen's own mix of salt and nitrite, of a strength that is said
+	PureNitrite                   // undiluted sodium nitrite
+	PureNitrate                   // undiluted sodium nitrate, Chile saltpetre
+	Saltpetre                     // potassium nitrate
+	VegetablePowder               // of a stated nitrite strength of the lot
 )
 
 // Agent is a curing salt with its strength, as mass fractions of the mix.

@@ -22,7 +22,8 @@ func (l Level) String() string { return name(int(l), "none", "note", "warn", "ho
 
 // String is the kind as a phrase names it.
 func (k AgentKind) String() string {
-	return name(int(k), "not said", "no cure", "no. 1", "no. 2", "nitrited salt")
+	return name(int(k), "not said", "no cure", "no. 1", "no. 2", "nitrited salt",
+		"house cure", "sodium nitrite", "sodium nitrate", "saltpetre", "vegetable powder")
 }
 
 // String is the thing to weigh.
