@@ -127,7 +127,7 @@ func TestHoldOnTheCardWantsAReason(t *testing.T) {
 // Commands that don't fit the state are refused, and change nothing.
 func TestCommandsThatDontFit(t *testing.T) {
 	for _, c := range []struct{ state, who, text string }{
-		{"asked", "mira", "start"}, {"asked", "mira", "turned"}, {"asked", "mira", "finished"}, {"asked", "mira", "snooze 2 h"},
+		{"asked", "mira", "start"}, {"asked", "mira", "turned"}, {"asked", "mira", "finished"}, {"asked", "mira", "snooze 2 h"}, {"asked", "mira", "remind rinse fri 9:00"},
 		{"approved", "ben", "approve"}, {"approved", "ben", "decline: no"}, {"approved", "mira", "rinsed"},
 		{"curing", "ben", "approve"}, {"curing", "mira", "start"}, {"curing", "mira", "never mind"}, {"curing", "mira", "4 kg belly, dry rub, 7 days"},
 		{"curing", "mira", "release: fine"},

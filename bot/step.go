@@ -158,7 +158,7 @@ func (t *turn) snooze(b store.Batch, by time.Duration) error {
 
 // remind adds a step.
 func (t *turn) remind(b store.Batch, c grammar.Remind) error {
-	if b.Ended != 0 {
+	if b.Ended != 0 || b.StartedAt == 0 {
 		return t.notNow(b, "remind")
 	}
 	at := after(c.When, t.m.At, t.zone)

@@ -27,6 +27,7 @@ const (
 	dueLapse    = 1
 	dueNext     = 2
 	dueReminded = 3
+	dueLater    = 4 // comes after the batch's next
 )
 
 // DueUntil gives what is due at or before t in any kitchen, the earliest first; limit 0 means
@@ -46,11 +47,11 @@ func (tx *Tx) DueUntil(t Milli, limit int) ([]DueEntry, error) {
 	var due []DueEntry
 	for _, kitchen := range kitchens {
 		mine := 0
-		err := tx.due(kitchen, math.MinInt64, func(e DueEntry, reminded bool) bool {
+		err := tx.due(kitchen, math.MinInt64, func(e DueEntry, how byte) bool {
 			if e.At > t {
 				return false
 			}
-			if !reminded {
+			if how == dueLapse || how == dueNext {
 				due = append(due, e)
 				mine++
 			}
@@ -68,11 +69,10 @@ func (tx *Tx) DueUntil(t Milli, limit int) ([]DueEntry, error) {
 }
 
 // DueIn gives what falls due in a kitchen from one instant until just before another, the
-// earliest first; limit 0 means all. It has the lapses, each running batch's next step, and
-// every step that was reminded of and is not done.
+// earliest first; limit 0 means all. It has the lapses, and every step that is not done.
 func (tx *Tx) DueIn(kitchen string, from, to Milli, limit int) ([]DueEntry, error) {
 	var due []DueEntry
-	err := tx.due(kitchen, from, func(e DueEntry, _ bool) bool {
+	err := tx.due(kitchen, from, func(e DueEntry, _ byte) bool {
 		if e.At >= to {
 			return false
 		}
@@ -83,7 +83,7 @@ func (tx *Tx) DueIn(kitchen string, from, to Milli, limit int) ([]DueEntry, erro
 }
 
 // due walks the entries of a kitchen from an instant on, as long as fn wants more.
-func (tx *Tx) due(kitchen string, from Milli, fn func(e DueEntry, reminded bool) bool) error {
+func (tx *Tx) due(kitchen string, from Milli, fn func(e DueEntry, how byte) bool) error {
 	prefix := key(nil).text(kitchen)
 	return tx.scan(bucketDue, prefix.join(key(nil).time(from)), prefix, func(k key, v []byte) (bool, error) {
 		r := keyReader{rest: k[len(prefix):]}
@@ -91,7 +91,7 @@ func (tx *Tx) due(kitchen string, from Milli, fn func(e DueEntry, reminded bool)
 		if v[0] == dueLapse {
 			e.What, e.Step = DueLapse, -1
 		}
-		return fn(e, v[0] == dueReminded), nil
+		return fn(e, v[0]), nil
 	})
 }
 
@@ -114,8 +114,11 @@ func (b *Batch) dueKeys() []derived {
 			switch {
 			case i == next:
 				add(s.Due, i, dueNext, s.Kind)
-			case s.Reminded && !s.Done:
+			case s.Done:
+			case s.Reminded:
 				add(s.Due, i, dueReminded, s.Kind)
+			default:
+				add(s.Due, i, dueLater, s.Kind)
 			}
 		}
 	}

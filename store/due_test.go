@@ -48,7 +48,8 @@ func TestDue(t *testing.T) {
 
 	appended(t, s, of(2, "", 2*day, Reminded{Step: 0}))
 	same(t, "reminded: the one after it", dueUntil(t, s, 9*day, 0), lapse(1, 3*day), stepDue(2, 4*day, 1, "turn"))
-	same(t, "reminded: still on show", dueIn(t, s, 0, 9*day), stepDue(2, 2*day, 0, "turn"), lapse(1, 3*day), stepDue(2, 4*day, 1, "turn"))
+	same(t, "reminded: still on show, and what is to come", dueIn(t, s, 0, 9*day),
+		stepDue(2, 2*day, 0, "turn"), lapse(1, 3*day), stepDue(2, 4*day, 1, "turn"), stepDue(2, 7*day, 2, "take out"))
 
 	appended(t, s, of(2, ana, 2*day+1, StepMoved{Step: 0, To: step("turn", 2*day+2*hour), Why: "snooze"}))
 	same(t, "put off: due again", dueUntil(t, s, 9*day, 0), stepDue(2, 2*day+2*hour, 0, "turn"), lapse(1, 3*day))

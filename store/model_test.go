@@ -406,8 +406,9 @@ func (m *model) compareDue(tx *Tx) error {
 			for i, s := range b.steps {
 				e := DueEntry{s.due, kitchen, b.number, DueStep, i, s.kind}
 				if i == b.first(true) {
-					list, in = append(list, e), append(in, e)
-				} else if s.reminded && !s.done {
+					list = append(list, e)
+				}
+				if !s.done {
 					in = append(in, e)
 				}
 			}
