@@ -132,7 +132,7 @@ func machineDose(d cure.Dose, phrase string) Answer {
 	}
 	for _, c := range d.Limits {
 		l := MachineLimit{Agent: c.Limit.Agent, Kind: c.Limit.Kind, PPM: float64(c.Limit.Value), As: c.Limit.As, Basis: c.Limit.Basis,
-			Source: c.Limit.Source, SourceSeen: c.Limit.Seen, Enforced: c.Limit.Enforced, Verdict: c.Verdict.String()}
+			Source: c.Limit.Source, SourceSeen: c.Limit.Seen, Enforced: c.Limit.Enforced, Verdict: machineVerdict(c)}
 		if c.Verdict != cure.NotCheckable {
 			l.Got = some(float64(c.Got))
 		}
@@ -150,6 +150,14 @@ func machineDose(d cure.Dose, phrase string) Answer {
 		a.Core = &MachineBand{Fast: float64(d.Time.Core.Fast), Likely: float64(d.Time.Core.Likely), Slow: float64(d.Time.Core.Slow)}
 	}
 	return a
+}
+
+// machineVerdict is the verdict; passing a limit that is not confirmed is "not verified".
+func machineVerdict(c cure.Check) string {
+	if c.Verdict == cure.Over && !c.Limit.Enforced {
+		return "not verified"
+	}
+	return c.Verdict.String()
 }
 
 func machineAmounts(amounts []cure.Amount, r cure.Request) (out []MachineAmount) {

@@ -25,7 +25,7 @@ func questionWords(code, token string) string {
 	case "misspelt":
 		return "Which curing salt is " + quoted(token) + "? Names of salts are never guessed."
 	case "spoon":
-		return "How many grams? Curing salt is weighed: a level spoon holds anything from 5 to 7 g."
+		return "How many grams? Curing salt is weighed: level teaspoons of no. 1 have held anything from 5 to 7 g."
 	case "hash":
 		return "Is the # in " + quoted(token) + " for pounds, or the number of the cure?"
 	case "t":
@@ -123,13 +123,24 @@ func stopWords(s *cure.Stop) string {
 	case cure.StopTwoTargets:
 		return "that is two targets at once."
 	case cure.StopNotMethod:
-		return s.What + " has no place in " + s.Request.Method.Value.String() + "."
+		return valueWords(s.What) + " has no place in " + s.Request.Method.Value.String() + "."
 	case cure.StopNotCut:
 		return s.Request.Cut + " is not cured by " + s.What + "."
 	case cure.StopImplausible:
-		return "that figure can't be meant: " + s.What + "."
+		return "that figure can't be meant: " + valueWords(s.What) + "."
 	}
 	return s.Rule + "."
+}
+
+// valueWords name a value of a request.
+func valueWords(what string) string {
+	words := map[string]string{"pieces": "the weight of the meat", "nitrite": "the ppm", "rate": "the amount of cure", "salt": "the salt",
+		"sugar": "the sugar", "ascorbate": "the ascorbate", "thickness": "the thickness", "water": "the water", "cover": "the cover pickle",
+		"pump": "the pump", "days": "the days", "scale": "the division of the scale", "skin": "the skin"}
+	if w, ok := words[what]; ok {
+		return w
+	}
+	return what
 }
 
 // stopNext says what would do instead.
