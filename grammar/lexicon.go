@@ -183,7 +183,10 @@ func touches(a, b piece) bool { return a.end == b.start }
 // Words lists what may be typed: the cuts, the methods, the verbs. A new slice each time.
 func Words() []string {
 	var out []string
-	for _, list := range [][]said{cuts, methods, steps, verbs} {
+	for _, c := range cuts {
+		out = append(out, c.ways...)
+	}
+	for _, list := range [][]said{methods, steps, verbs} {
 		for _, s := range list {
 			out = append(out, s.ways[0])
 		}

@@ -3,6 +3,7 @@ package console
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"github.com/mattn/go-runewidth"
@@ -68,7 +69,10 @@ func label(c bot.Card) string {
 // weigh prints the grams in a column of their own.
 func (b *layout) weigh(lines []bot.Weigh) {
 	item, amount := 0, 0
-	for _, l := range lines {
+	lines = slices.Clone(lines)
+	for i, l := range lines {
+		l = bot.Weigh{Item: clean(l.Item), Amount: clean(l.Amount), Note: clean(l.Note)}
+		lines[i] = l
 		item, amount = max(item, runewidth.StringWidth(l.Item)), max(amount, runewidth.StringWidth(l.Amount))
 	}
 	if len(lines) > 0 {
@@ -77,7 +81,7 @@ func (b *layout) weigh(lines []bot.Weigh) {
 	for _, l := range lines {
 		row := "    " + runewidth.FillLeft(l.Amount, amount) + "  " + runewidth.FillRight(l.Item, item)
 		if l.Note != "" {
-			row += "  (" + clean(l.Note) + ")"
+			row += "  (" + l.Note + ")"
 		}
 		b.WriteString(strings.TrimRight(row, " ") + "\n")
 	}
@@ -102,7 +106,13 @@ func (b *layout) fact(f bot.Fact) {
 // caret prints what was typed and points under the place. What would not fit on the line is
 // left out on both sides.
 func (b *layout) caret(c bot.Caret) {
-	text := []rune(clean(c.Text))
+	text := []rune(c.Text)
+	for i, r := range text { // each rune keeps its column
+		if clean(string(r)) == "" {
+			text[i] = ' '
+		}
+	}
+	text = []rune(clean(string(text)))
 	from := min(max(c.Column-1, 0), len(text))
 	to := min(from+max(c.Width, 1), len(text))
 	start := max(0, from-caretWidth/2)

@@ -100,11 +100,17 @@ func (c *chatCommand) live(ctx context.Context, w world, b *bot.Bot, screen *con
 		return err
 	}
 	ctx, cancel := context.WithCancel(ctx)
-	ran := make(chan error, 1)
+	defer cancel()
+	ran, talked := make(chan error, 1), make(chan error, 1)
 	go func() { ran <- b.Run(ctx) }()
-	talked := talk.Talk(ctx)
-	cancel()
-	return errors.Join(talked, <-ran)
+	go func() { talked <- talk.Talk(ctx) }()
+	select {
+	case err := <-talked:
+		cancel()
+		return errors.Join(err, <-ran)
+	case err := <-ran: // a signal, or the store gave up: who sits there may be in the middle of a line
+		return err
+	}
 }
 
 // firstRun greets, asks for region and chef, and opens the kitchen.
