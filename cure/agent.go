@@ -5,16 +5,16 @@ type AgentKind uint8
 
 // The kinds of curing salt.
 const (
-	NoAgent      AgentKind = iota // not said
-	NoCure                        // salt alone, on purpose
-	No1                           // salt with some per cent of sodium nitrite
-	No2                           // salt with sodium nitrite and sodium nitrate
-	NitritedSalt                  // European nitrited salt, 0.4 to 0.9 % sodium nitrite
-	HouseCure                     // a kitchen's own mix of salt and nitrite, of a strength that is said
-	PureNitrite                   // undiluted sodium nitrite
-	PureNitrate                   // undiluted sodium nitrate, Chile saltpetre
-	Saltpetre                     // potassium nitrate
-	VegetablePowder               // of a stated nitrite strength of the lot
+	NoAgent         AgentKind = iota // not said
+	NoCure                           // salt alone, on purpose
+	No1                              // salt with some per cent of sodium nitrite
+	No2                              // salt with sodium nitrite and sodium nitrate
+	NitritedSalt                     // European nitrited salt, 0.4 to 0.9 % sodium nitrite
+	HouseCure                        // a kitchen's own mix of salt and nitrite, of a strength that is said
+	PureNitrite                      // undiluted sodium nitrite
+	PureNitrate                      // undiluted sodium nitrate, Chile saltpetre
+	Saltpetre                        // potassium nitrate
+	VegetablePowder                  // of a stated nitrite strength of the lot
 )
 
 // Agent is a curing salt with its strength, as mass fractions of the mix.
