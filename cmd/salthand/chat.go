@@ -75,6 +75,10 @@ func storeError(path string, err error) error {
 	if errors.As(err, &locked) {
 		return fmt.Errorf("%w: stop that one first, or use --scratch", err)
 	}
+	var damaged *store.CorruptError
+	if errors.As(err, &damaged) {
+		return fmt.Errorf("%w: keep the file, and go back to the last good copy", err)
+	}
 	return fmt.Errorf("opening the store %s: %w", path, err)
 }
 
