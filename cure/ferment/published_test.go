@@ -1,0 +1,153 @@
+package ferment
+
+import (
+	"encoding/csv"
+	"math"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"salthand/cure"
+)
+
+// published reads a table of testdata/published as maps by column.
+func published(t *testing.T, name string) (rows []map[string]string) {
+	t.Helper()
+	f, err := os.Open(filepath.Join("..", "..", "testdata", "published", name))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	r := csv.NewReader(f)
+	r.Comment = '#'
+	lines, err := r.ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, line := range lines[1:] {
+		row := map[string]string{}
+		for i, column := range lines[0] {
+			row[column] = line[i]
+		}
+		if row["source"] == "" || row["seen"] == "" {
+			t.Fatalf("%s: a row without a source: %v", name, line)
+		}
+		rows = append(rows, row)
+	}
+	if len(rows) == 0 {
+		t.Fatalf("%s is empty", name)
+	}
+	return rows
+}
+
+func number(t *testing.T, text string) float64 {
+	t.Helper()
+	x, err := strconv.ParseFloat(text, 64)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return x
+}
+
+func near(t *testing.T, row any, got, want, tolerance float64) {
+	t.Helper()
+	if !(math.Abs(got-want) <= tolerance) {
+		t.Errorf("%v: got %v, want %v ± %v", row, got, want, tolerance)
+	}
+}
+
+func degrees(t *testing.T, text, unit string) cure.Celsius {
+	t.Helper()
+	if unit == "F" {
+		return fahrenheit(number(t, text))
+	}
+	return cure.Celsius(number(t, text))
+}
+
+func hours(x float64) time.Duration { return time.Duration(math.Round(x * float64(time.Hour))) }
+
+// stays reads "10@75 12@85".
+func stays(t *testing.T, text, unit string) Log {
+	t.Helper()
+	var all []Stay
+	for part := range strings.FieldsSeq(text) {
+		long, at, _ := strings.Cut(part, "@")
+		all = append(all, Stay{hours(number(t, long)), degrees(t, at, unit)})
+	}
+	return Stays(all...)
+}
+
+func setOf(t *testing.T, id string) Set {
+	t.Helper()
+	s, ok := SetOf(id)
+	if !ok {
+		t.Fatalf("no set %q", id)
+	}
+	return s
+}
+
+func TestHoursAllowed(t *testing.T) {
+	for _, row := range published(t, "ferment_hours.csv") {
+		got, ok := setOf(t, row["set"]).Allowed(degrees(t, row["at"], row["unit"]))
+		if !ok {
+			t.Errorf("%v: no limit", row)
+		}
+		near(t, row, got.Hours(), number(t, row["hours"]), number(t, row["tolerance"]))
+	}
+}
+
+func TestSheet(t *testing.T) {
+	rows := published(t, "ferment_sheet.csv")
+	if len(rows) != len(Sheet()) {
+		t.Errorf("%d rows, want %d", len(Sheet()), len(rows))
+	}
+	us := setOf(t, "us")
+	for _, row := range rows {
+		at := degrees(t, row["fahrenheit"], "F")
+		got, ok := Printed(at)
+		if !ok || got.Within != hours(number(t, row["hours"])) {
+			t.Errorf("%v: got %v", row, got)
+		}
+		r, err := us.Judge(Stays(Stay{got.Within, at}), nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, row, float64(r.Sum), number(t, row["degree_hours"]), number(t, row["tolerance"]))
+		if allowed, _ := us.Allowed(at); got.Within > allowed {
+			t.Errorf("%v: the sheet allows more than the rule, %v", row, allowed)
+		}
+	}
+}
+
+func TestWorked(t *testing.T) {
+	for _, row := range published(t, "ferment_worked.csv") {
+		log := stays(t, row["stays"], row["unit"])
+		end := log[len(log)-1].After
+		r, err := setOf(t, row["set"]).Judge(log, []Acidity{{end / 2, 5.6}, {end, 5.3}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, row, float64(r.Sum), number(t, row["sum"]), number(t, row["tolerance"]))
+		near(t, row, float64(r.Limit), number(t, row["limit"]), 0)
+		if want := map[string]State{"pass": Soured, "fail": Hold}[row["verdict"]]; r.State != want {
+			t.Errorf("%v: state %v, want %v", row, r.State, want)
+		}
+	}
+}
+
+func TestLeft(t *testing.T) {
+	for _, row := range published(t, "ferment_left.csv") {
+		log := stays(t, row["stays"], row["unit"])
+		r, err := setOf(t, row["set"]).Judge(log, []Acidity{{log[len(log)-1].After, 5.5}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, row, r.Left.Hours(), number(t, row["left"]), number(t, row["tolerance"]))
+		if r.State != Running || r.Endless {
+			t.Errorf("%v: %+v", row, r)
+		}
+	}
+}
