@@ -22,6 +22,7 @@ const (
 	setOwnApproval = "own approval"
 	setTeams       = "teams"         // platform/team, comma between
 	setCureChannel = "cure channels" // Place.String of channels, comma between
+	setSpeaker     = "terminal of "  // and the login: the name that is spoken as there
 )
 
 // roleChef may approve and set up the kitchen.
@@ -35,6 +36,7 @@ type Setup struct {
 	Chefs   []Chef
 	Cure    Place // the first cure channel; its platform and team belong to the kitchen
 	Scratch bool
+	Login   string // of the terminal that opens the kitchen; its name is the first chef's
 	// OwnApproval lets a chef approve what the same chef asked for; the record says so.
 	OwnApproval bool
 }
@@ -62,6 +64,9 @@ func (b *Bot) Open(ctx context.Context, s Setup) error {
 			store.Setting{Key: setWeighing, New: "off"},
 			store.Setting{Key: setOwnApproval, New: onOff(s.OwnApproval)},
 		}
+		if len(s.Chefs) > 0 && s.Login != "" {
+			bodies = append(bodies, store.Setting{Key: setSpeaker + s.Login, New: s.Chefs[0].Name})
+		}
 		for _, c := range s.Chefs {
 			bodies = append(bodies,
 				store.PersonJoined{ID: personID(c.Account), Name: c.Name, Account: c.Account.String()},
@@ -83,6 +88,16 @@ func (b *Bot) IsOpen() (open bool, err error) {
 		return err
 	})
 	return open, err
+}
+
+// Speaker is the name that is spoken as at the terminal of a login; "" where none is known.
+func (b *Bot) Speaker(login string) (name string, err error) {
+	err = b.Store.View(func(tx *store.Tx) error {
+		k, _, err := tx.Kitchen(homeKitchen)
+		name = k.Settings[setSpeaker+login]
+		return err
+	})
+	return name, err
 }
 
 // homeKitchen is the id of a store's first kitchen.

@@ -94,7 +94,12 @@ func (c *chatCommand) live(ctx context.Context, w world, b *bot.Bot, screen *con
 	if err != nil {
 		return err
 	}
-	if !open {
+	if open {
+		var name string
+		if name, err = b.Speaker(w.login); name != "" {
+			talk.Name = name
+		}
+	} else {
 		err = c.firstRun(ctx, w, b, talk, path)
 	}
 	if errors.Is(err, io.EOF) {
@@ -169,7 +174,7 @@ func (c *chatCommand) open(ctx context.Context, w world, b *bot.Bot) error {
 	if region == "" {
 		region = "us"
 	}
-	s := bot.Setup{Name: "kitchen", Region: region, Zone: w.zone, Cure: console.Place(), Scratch: b.Store.Scratch(), OwnApproval: c.tryAlone}
+	s := bot.Setup{Name: "kitchen", Region: region, Zone: w.zone, Cure: console.Place(), Login: w.login, Scratch: b.Store.Scratch(), OwnApproval: c.tryAlone}
 	for _, name := range c.Chef {
 		name = oneWord(name)
 		s.Chefs = append(s.Chefs, bot.Chef{Name: name, Account: console.Account(name)})
