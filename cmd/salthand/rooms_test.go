@@ -19,9 +19,6 @@ var mayImport = map[string]struct {
 }{
 	"cure":            {[]string{"cure/diffuse"}, "cure is numbers: it knows of nothing else"},
 	"cure/diffuse":    {nil, "the series know of nothing else"},
-	"cure/dry":        {[]string{"cure"}, "a subject of its own: it takes the units of cure, nothing else"},
-	"cure/ferment":    {[]string{"cure"}, "a subject of its own: it takes the units of cure, nothing else"},
-	"cure/heat":       {[]string{"cure"}, "a subject of its own: it takes the units of cure, nothing else"},
 	"cure/brine":      {[]string{"cure"}, "a subject of cure knows its units, and no other subject"},
 	"cure/water":      {[]string{"cure"}, "a subject of cure knows its units, and no other subject"},
 	"cure/dry":        {[]string{"cure"}, "a subject of cure knows its units, and no other subject"},
