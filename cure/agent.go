@@ -38,14 +38,16 @@ var (
 
 // usual is the strength of a no. 1 or a no. 2 where a region has a usual one.
 // Source: composition of United States curing salts: 1 oz nitrite in 16 oz of mix, 6.25 %;
-// no. 2 with 0.64 oz nitrate, 4 % (secondary). The European Union has no usual strength.
+// no. 2 with 0.64 oz nitrate, 4 % (secondary); no. 1 in Canada like it (common practice, no
+// source); British no. 1: 1 oz nitrite to 16 oz of salt, 5.88 % (secondary). Elsewhere, and
+// for a no. 2 outside the United States, there is no usual strength.
 func (k AgentKind) usual(region Region) (Agent, bool) {
 	switch {
-	case region != "us":
-		return Agent{}, false
-	case k == No1:
+	case k == No1 && (region == "us" || region == "ca"):
 		return Agent{Kind: k, Nitrite: 0.0625}, true
-	case k == No2:
+	case k == No1 && region == "gb":
+		return Agent{Kind: k, Nitrite: 0.0588}, true
+	case k == No2 && region == "us":
 		return Agent{Kind: k, Nitrite: 0.0625, Nitrate: 0.04}, true
 	}
 	return Agent{}, false

@@ -29,6 +29,7 @@ const (
 	CodeGame         = "game"                    // warn
 	CodeNeedles      = "needle spacing"          // note; Got: mm assumed, common practice, no source
 	CodeWarm         = "warm"                    // warn; Got, Bound: °C
+	CodeSilent       = "no ingoing limit"        // the law says nothing of what may go in. Note where none was proposed for that, hold where it was asked for; Got: ppm of the sodium salt, Bound: the figure for what is left in the finished food, as the sodium salt, 0 where there is none
 	CodeLongHanging  = "no. 1 for long hanging"  // note; Got: days, Bound: 30
 )
 

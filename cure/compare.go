@@ -31,6 +31,8 @@ func (w *work) compare(r rule, m mix) PPM {
 	switch r.limit.Agent {
 	case "nitrate":
 		part = m.nitrate
+	case "nitrite+nitrate":
+		part = m.nitrite + m.nitrate
 	case "ascorbate":
 		part = m.ascorbate
 	}
@@ -83,6 +85,8 @@ func (r rule) applies(m mix) bool {
 	switch r.limit.Agent {
 	case "nitrate":
 		return m.nitrate > 0
+	case "nitrite+nitrate":
+		return m.nitrite+m.nitrate > 0
 	case "ascorbate":
 		return m.ascorbate > 0
 	}
@@ -98,6 +102,8 @@ func (w *work) check(r rule, m mix) Check {
 		step *= Gram(w.r.Agent.Value.Nitrite)
 	case "nitrate":
 		step *= Gram(w.r.Agent.Value.Nitrate)
+	case "nitrite+nitrate":
+		step *= Gram(w.r.Agent.Value.Nitrite + w.r.Agent.Value.Nitrate)
 	}
 	if r.limit.Kind != "residual max" {
 		c.Got = w.compare(r, m)

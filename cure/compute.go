@@ -14,7 +14,7 @@ func Compute(r Request) (Dose, error) {
 	w.aim()
 	m := w.mixed(w.r.Nitrite.Value)
 	d := w.dose(m)
-	for _, step := range []func(*Dose, mix) error{w.judge, w.judgeSalt, w.weigh} {
+	for _, step := range []func(*Dose, mix) error{w.judge, w.judgeSilence, w.judgeSalt, w.weigh} {
 		if err := step(&d, m); err != nil {
 			return Dose{}, err
 		}

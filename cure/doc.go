@@ -30,6 +30,11 @@
 // minimum is compared on the basis of the dose. Under a limit is not safe, and nothing here
 // says so.
 //
+// Where a region's law has figures only for what is left in the finished food, or no row for
+// the product, no cure is proposed, and the dose says why; a target that was asked for is
+// answered with a Hold, up to the highest figure that any region has (proposal.go). Compare
+// sets one dose beside the law of other regions (abroad.go).
+//
 // # To add
 //
 // A cut: a row in cuts.csv, with a row in composition.csv. A limit: a row in limits.csv

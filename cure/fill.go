@@ -40,6 +40,9 @@ func fill(r *Request) (Cut, class, error) {
 	if !ok {
 		return cut, class{}, &Missing{What: "method", Request: *r}
 	}
+	if r.Agent.Value.Kind != NoCure && !r.Rate.Set() && (!r.Nitrite.Set() || r.Nitrite.Origin == FromRule) && !bounded(c.inForce(r.On), "nitrite") {
+		return cut, class{}, &Missing{What: "ppm", Request: *r}
+	}
 	return cut, c, nil
 }
 
@@ -138,7 +141,8 @@ func fillLiquid(r *Request, m Method, pumped bool) error {
 }
 
 // fillCure settles the cure, and refuses what can't go without one.
-func fillCure(r *Request, _ Cut) error {
+func fillCure(r *Request, cut Cut) error {
+	propose(r, cut)
 	if err := fillAgent(r); err != nil {
 		return err
 	}

@@ -6,12 +6,12 @@ import "time"
 type Limit struct {
 	ID       string // "us-bacon-dry-nitrite"
 	Region   Region
-	Agent    string // "nitrite", "nitrate", "ascorbate"
+	Agent    string // "nitrite", "nitrate", "nitrite+nitrate" (in total), "ascorbate"
 	Kind     string // "ingoing max", "ingoing min", "ingoing required", "residual max"
 	Value    PPM
 	Digits   int    // digits after the point that the law prints
 	Basis    string // as the law puts it: "green meat less skin", "amount added", …
-	As       string // "NaNO2", "NO2 ion", "NaNO3", "NO3 ion", "sodium salt"
+	As       string // "NaNO2", "NO2 ion", "NaNO3", "NO3 ion", "sodium salt", "weight of salts"
 	Source   string
 	Seen     string    // "text", "secondary", "memory, sure", "memory, fairly sure"
 	Enforced bool      // passing it is a stop; otherwise it caps what the bot proposes, and passing it is a hold
@@ -33,4 +33,6 @@ type Cut struct {
 }
 
 // Regions are the regions that there are rules for.
-func Regions() []Region { return []Region{"us", "eu"} }
+func Regions() []Region {
+	return []Region{"us", "eu", "gb", "ca", "au-nz", "jp", "cn", "codex"}
+}

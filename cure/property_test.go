@@ -14,7 +14,7 @@ import (
 func anyRequest(t *rapid.T) Request {
 	cut := rapid.SampledFrom(Cuts()).Draw(t, "cut")
 	r := Request{
-		Region: in(rapid.SampledFrom([]Region{"us", "eu"}).Draw(t, "region")),
+		Region: in(rapid.SampledFrom(Regions()).Draw(t, "region")),
 		Cut:    cut.Name, Pieces: []Gram{Gram(rapid.Float64Range(200, 50000).Draw(t, "meat"))},
 		CureScale: Typed(rapid.SampledFrom([]Gram{0.01, 0.1, 1}).Draw(t, "scale")),
 		Agent: Typed(rapid.SampledFrom([]Agent{
@@ -167,7 +167,7 @@ func TestStricterNeverAllowsMore(t *testing.T) {
 		r := anyRequest(t)
 		r.Nitrite = Given[PPM]{}
 		cut, c, err := fill(&r)
-		if err != nil || r.Agent.Value.Kind == NoCure {
+		if err != nil || r.Agent.Value.Kind == NoCure || !bounded(c.inForce(r.On), "nitrite") {
 			return
 		}
 		target := func(c class) float64 {

@@ -2,7 +2,7 @@ package cure
 
 import "time"
 
-// Region names the rule set that applies: "us", "eu".
+// Region names the rule set that applies: "us", "eu", …; see Regions.
 type Region string
 
 // Method is how the cure gets into the meat.

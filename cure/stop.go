@@ -6,6 +6,7 @@ import "math"
 const (
 	StopOver        = "over limit"             // Limit, Allowed
 	StopNitrate     = "nitrate not allowed"    // Limit: its value is 0
+	StopSilent      = "above every law"        // no figure for What, "nitrite" or "nitrate", in this region; Max: the highest of any region, Source, Allowed
 	StopCoupled     = "salt and nitrite"       // Got: % salt at the target, Max: % asked; PPM: what the asked salt gives
 	StopScale       = "scale too coarse"       // Got: half a division as % of What, "cure" or "ascorbate", Max: 25; Meat, Scale: what would do
 	StopBrine       = "brine too strong"       // Got: % salt in the brine, Max: % at saturation; Salt: the most on the salt basis; PPM
@@ -44,7 +45,7 @@ func (s *Stop) Error() string {
 
 // Missing is a Request that can't be answered until somebody says something.
 type Missing struct {
-	What    string  // "region", "cut", "pieces", "method", "strength", "water", "cover"
+	What    string  // "region", "cut", "pieces", "method", "strength", "water", "cover", "ppm" (no law to take a target from)
 	Request Request // filled in as far as it came
 }
 

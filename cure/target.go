@@ -66,7 +66,7 @@ func (l Limit) caps() bool { return l.Kind == "ingoing max" || l.Kind == "ingoin
 func (w *work) figure() PPM {
 	low := PPM(math.Inf(1))
 	for _, r := range w.rules {
-		if r.limit.Agent == "nitrite" && r.limit.caps() {
+		if r.limit.concerns("nitrite") && r.limit.caps() {
 			low = min(low, r.limit.Value/PPM(r.limit.factor()))
 		}
 	}
