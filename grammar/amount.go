@@ -19,13 +19,21 @@ func (r *reading) amount(a *amount, after string, from, to int) error {
 		return r.liquid(&d.Water, waterField, a, from, to)
 	case a.Mass == "t":
 		return r.ask("t", at)
-	case a.Mass != "" && a.MassOf != "":
+	case a.Mass != "" && (a.MassOf != "" || a.Cure != nil):
 		if code := saltCodes[a.MassOf]; code != "" {
 			return r.fail(code, at)
 		}
 		return r.fail("amount", at)
+	case a.Mass != "" && a.Jar != "":
+		d.Jar = a.Jar
+		if err := r.set(jarField, r.place(nameKind, from, to)); err != nil {
+			return err
+		}
+		return r.pieces(a, from, to-2)
 	case a.Mass != "":
 		return r.pieces(a, from, to)
+	case a.Salty != "":
+		return r.fail("unit", at)
 	case a.Level != "" && a.Agent != nil:
 		return r.rate(a, at)
 	case a.Level != "":
@@ -70,7 +78,7 @@ func (r *reading) amount(a *amount, after string, from, to int) error {
 // isName reports whether of is a substance that a level can be of; else it is a vague name.
 func isName(of string) bool {
 	switch of {
-	case "", "salt", "sugar", "erythorbate", "nitrite", "nitrate", "inject":
+	case "", "salt", "sugar", "erythorbate", "nitrite", "nitrate", "inject", "water":
 		return true
 	}
 	return false

@@ -26,6 +26,9 @@ type item struct {
 	Jar    string  `parser:"| Jar @Name"`
 	Vague  string  `parser:"| @(Vague | Ion)"` // "pink salt", "saltpetre", a misspelt salt
 	Spoon  string  `parser:"| @Spoon"`
+	// Only where a phrase asks for figures, see asked:
+	Product string `parser:"| @Product"`
+	Mark    *mark  `parser:"| @@"`
 }
 
 // amount is a number, its unit and what it is of: "3.2 kg", "3 x 1.4 kg", "3 lb 5 oz",
@@ -37,17 +40,22 @@ type amount struct {
 	Small   string `parser:"  (@Number"`
 	Ounces  string `parser:"   @Mass)?"`
 	More    []part `parser:"  (Plus @@)*"`
-	MassOf  string `parser:"  @(Agent | Vague | Stuff | Ion | Water)?"`
+	MassOf  string `parser:"  ( @(Vague | Stuff | Ion | Water)"`
+	Cure    *agent `parser:"  | @@"`
+	Jar     string `parser:"  | Jar @Name )?"`
 	Level   string `parser:"| @(Percent | Level | PPM)"`
-	Of      string `parser:"  ( @(Vague | Stuff | Ion | Inject)"`
+	Of      string `parser:"  ( @(Vague | Stuff | Ion | Inject | Water)"`
 	OnTop   bool   `parser:"    @OnTop?"`
 	Agent   *agent `parser:"  | @@ )?"`
 	Span    string `parser:"| @Span"`
-	Volume  string `parser:"| @Volume Water?"`
+	Volume  string `parser:"| @Volume"`
+	Liquid  string `parser:"  @Water?"`
 	Length  string `parser:"| @Length Thick?"`
 	Degree  string `parser:"| @Degree"`
 	Spoon   string `parser:"| @Spoon"`
-	SpoonOf string `parser:"  @(Agent | Vague | Stuff | Ion | Water)? )"`
+	SpoonOf string `parser:"  ( @(Vague | Stuff | Ion | Water)"`
+	Spooned *agent `parser:"  | @@ )?"`
+	Salty   string `parser:"| @Salty )"`
 }
 
 type part struct {
@@ -69,10 +77,18 @@ type led struct {
 // share is a word and its level: "salt 2.5% on top", "erythorbate 500 ppm". With a curing
 // salt behind the level ("salt 2.5% no 1") nobody knows which of the two it is of.
 type share struct {
-	Word   string `parser:"@Stuff"`
+	Word   string `parser:"@(Stuff | Ion)"`
 	Number string `parser:"(?! Number Percent (Agent | Vague)) @Number"`
 	Level  string `parser:"@(Percent | Level | PPM)"`
 	OnTop  bool   `parser:"@OnTop?"`
+}
+
+// mark is a word that says what its amount or its number is: "to 35%", "day 7", "ph 5.3",
+// "from nitrite 99%".
+type mark struct {
+	Word   string  `parser:"@Mark"`
+	Amount *amount `parser:"( @@"`
+	Number string  `parser:"| @Number )?"`
 }
 
 // pump is "inject" or "pump 10%"; "inject 2.5% salt" says no pump.
@@ -133,13 +149,13 @@ func (it *item) ended() bool {
 	switch {
 	case it.Amount != nil:
 		a := it.Amount
-		return a.Mass+a.Level+a.Span+a.Volume+a.Length+a.Degree+a.Spoon != ""
+		return a.Mass+a.Level+a.Span+a.Volume+a.Length+a.Degree+a.Spoon+a.Salty != ""
 	case it.Share != nil:
 		return it.Share.Level != ""
 	case it.Pump != nil:
 		return it.Pump.Number == "" || it.Pump.Level != ""
-	case it.Led != nil, it.Agent != nil:
+	case it.Led != nil, it.Agent != nil, it.Mark != nil:
 		return true
 	}
-	return it.Cut+it.Method+it.Flag+it.Jar+it.Vague+it.Spoon != ""
+	return it.Cut+it.Method+it.Flag+it.Jar+it.Vague+it.Spoon+it.Product != ""
 }

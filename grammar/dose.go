@@ -86,6 +86,8 @@ func (r *reading) take(it *item, from, to int) error {
 		return r.set(jarField, at)
 	case it.Vague != "":
 		return r.vague(it.Vague, at)
+	case it.Mark != nil, it.Product != "":
+		return r.fail("unknown word", at)
 	}
 	return r.ask("spoon", at) // it.Spoon
 }
@@ -156,7 +158,7 @@ func (r *reading) led(l *led, from, to int) error {
 	all := stretch{word.start, r.toks[to-1].end}
 	a := l.Amount
 	liquid := a != nil && (a.Volume != "" || a.Mass != "" && a.MassOf == "water")
-	mass := a != nil && a.Mass != "" && (a.MassOf == "" || a.MassOf == "water")
+	mass := a != nil && a.Mass != "" && (a.MassOf == "" || a.MassOf == "water") && a.Cure == nil && a.Jar == ""
 	switch {
 	case l.Word == "brine":
 		if err := r.method(cure.CoverBrine, word); err != nil {
@@ -211,7 +213,7 @@ func (r *reading) liquid(into *cure.Given[cure.Gram], f field, a *amount, from, 
 }
 
 // levels leads from a unit of level to milligrams per kilogram and to a fraction.
-var levels = map[string]struct{ ppm, share float64 }{"%": {10000, 0.01}, "g/kg": {1000, 0.001}, "ppm": {1, 0.000001}}
+var levels = map[string]struct{ ppm, share float64 }{"%": {10000, 0.01}, "g/kg": {1000, 0.001}, "oz/lb": {62500, 0.0625}, "ppm": {1, 0.000001}}
 
 // level folds a per cent, a gram per kilogram or a ppm of something.
 func (r *reading) level(typed, unit, of string, onTop bool, at stretch) error {
@@ -255,7 +257,7 @@ func (r *reading) level(typed, unit, of string, onTop bool, at stretch) error {
 		return r.set(targetField, at)
 	case of == "nitrate":
 		return r.fail("nitrate", at)
-	case of == "" && unit != "ppm":
+	case of == "" && unit != "ppm", of == "water":
 		return r.fail("of what", at)
 	}
 	return r.fail("unit", at)

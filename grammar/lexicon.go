@@ -73,9 +73,7 @@ func buildLexicon() *node {
 			root.add(w, entry{s.kind, s.value}, forgiving, false)
 		}
 	}
-	for _, w := range spoons {
-		root.add(w, entry{spoonKind, "spoon"}, false, false)
-	}
+	addSpoons(root)
 	return root
 }
 
@@ -86,7 +84,16 @@ func buildUnits() *node {
 			root.add(w, entry{s.kind, s.value}, false, false)
 		}
 	}
+	addSpoons(root)
 	return root
+}
+
+func addSpoons(root *node) {
+	for _, s := range spoons {
+		for _, w := range s.ways {
+			root.add(w, entry{spoonKind, s.value}, false, false)
+		}
+	}
 }
 
 // find is the longest entry whose words begin at pieces[0], and how many pieces it takes.

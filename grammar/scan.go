@@ -176,8 +176,11 @@ func (s *scan) unit(i int) int {
 			return s.emit(entry{timesKind, "x"}, i, 1)
 		}
 	case "°", "º":
-		if w := s.at(i + 1).word; w == "c" || w == "f" {
+		switch w := s.at(i + 1).word; w {
+		case "c", "f":
 			return s.emit(entry{degreeKind, w}, i, 2)
+		case "sal", "be":
+			return s.emit(entry{saltyKind, w}, i, 2)
 		}
 	case "#":
 		return s.hash(i)
@@ -185,7 +188,7 @@ func (s *scan) unit(i int) int {
 	if p.kind != lettersRaw {
 		return 0
 	}
-	if n := s.perKilo(i); n > 0 {
+	if n := s.per(i); n > 0 {
 		return n
 	}
 	e, n := unitWords.find(s.pieces[i:], false, &s.compared)
@@ -200,22 +203,23 @@ func (s *scan) unit(i int) int {
 	return s.emit(*e, i, n)
 }
 
-// perKilo reads "g/kg" and "mg per kg".
-func (s *scan) perKilo(i int) int {
-	unit := s.pieces[i].word
-	if unit != "g" && unit != "mg" {
+// per reads "g/kg", "mg per kg", "oz/lb" and "g/l".
+func (s *scan) per(i int) int {
+	over := s.at(i + 1)
+	if over.text != "/" && over.word != "per" {
 		return 0
 	}
-	if per := s.at(i + 1); per.text != "/" && per.word != "per" {
-		return 0
-	}
-	if w := s.at(i + 2).word; w != "kg" && w != "kilo" {
-		return 0
-	}
-	if unit == "mg" {
+	switch s.pieces[i].word + "/" + s.at(i+2).word {
+	case "mg/kg", "mg/kilo":
 		return s.emit(entry{ppmKind, "ppm"}, i, 3)
+	case "g/kg", "g/kilo":
+		return s.emit(entry{levelKind, "g/kg"}, i, 3)
+	case "oz/lb", "oz/pound":
+		return s.emit(entry{levelKind, "oz/lb"}, i, 3)
+	case "g/l", "g/litre", "g/liter":
+		return s.emit(entry{saltyKind, "g/l"}, i, 3)
 	}
-	return s.emit(entry{levelKind, "g/kg"}, i, 3)
+	return 0
 }
 
 // hash reads a "#" after a number: pounds, or pounds that may be a cure ("9#1").

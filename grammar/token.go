@@ -52,7 +52,10 @@ const (
 	monthKind
 	periodKind
 	agoKind
-	fillerKind // dropped before any grammar sees it
+	saltyKind   // °sal, °Bé, g/L
+	productKind // bacon, salami: only in a phrase that asks which cure
+	markKind    // "to", "day 7", "ph": only in a phrase that asks for figures
+	fillerKind  // dropped before any grammar sees it
 )
 
 // kinds is the participle definition of the tokens above: names for the struct tags. The
@@ -69,7 +72,7 @@ func (kinds) Symbols() map[string]lexer.TokenType {
 		"Water": waterKind, "OnTop": onTopKind, "Flag": flagKind,
 		"Thick": thickKind, "At": atKind, "In": inKind, "Plus": plusKind, "Times": timesKind, "Jar": jarKind,
 		"Name": nameKind, "Step": stepKind, "Verb": verbKind, "Day": dayKind, "Weekday": weekdayKind,
-		"Month": monthKind, "Period": periodKind, "Ago": agoKind,
+		"Month": monthKind, "Period": periodKind, "Ago": agoKind, "Salty": saltyKind, "Product": productKind, "Mark": markKind,
 	}
 }
 

@@ -201,15 +201,27 @@ var units = []struct {
 	{spanKind, said{"w", []string{"w", "wk", "wks", "week", "weeks"}}},
 	{degreeKind, said{"c", []string{"c", "celsius", "deg c", "degrees c", "degrees celsius"}}},
 	{degreeKind, said{"f", []string{"f", "fahrenheit", "deg f", "degrees f", "degrees fahrenheit"}}},
+	{saltyKind, said{"sal", []string{"sal", "salometer", "degrees sal", "degrees salometer", "deg sal"}}},
+	{saltyKind, said{"be", []string{"be", "baume", "degrees be", "degrees baume", "deg be"}}},
 	{percentKind, said{"%", []string{"percent", "per cent", "pct"}}},
 	{ppmKind, said{"ppm", []string{"ppm"}}},
 	{timesKind, said{"x", []string{"x"}}},
-	{spoonKind, said{"spoon", spoons}},
 }
 
 // spoons are measures that curing salt is never measured in.
-var spoons = []string{"tsp", "tsps", "tbsp", "tbsps", "teaspoon", "teaspoons", "tablespoon", "tablespoons", "spoon", "spoons", "spoonful",
-	"cup", "cups", "pinch", "pinches", "handful", "cda", "cdas", "cdta", "cdtas", "cucharada", "cucharadas", "cucharadita", "cucharaditas"}
+var spoons = []said{
+	{teaspoon, []string{"tsp", "tsps", "teaspoon", "teaspoons", "cdta", "cdtas", "cucharadita", "cucharaditas"}},
+	{tablespoon, []string{"tbsp", "tbsps", "tablespoon", "tablespoons", "cda", "cdas", "cucharada", "cucharadas"}},
+	{"spoon", []string{"spoon", "spoons", "spoonful"}},
+	{"cup", []string{"cup", "cups"}},
+	{"pinch", []string{"pinch", "pinches"}},
+	{"handful", []string{"handful"}},
+}
+
+const (
+	teaspoon   = "teaspoon"
+	tablespoon = "tablespoon"
+)
 
 // factors leads from a unit to grams, millimetres or hours. Volumes are of water and brine,
 // reckoned at 1,000 g a litre.
