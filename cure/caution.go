@@ -14,7 +14,7 @@ const (
 	CodeFloated      = "salt floated"            // note; the cure brings more salt than the rule. Got: % salt, Bound: % by the rule
 	CodeSaltLowered  = "salt lowered"            // note; the pickle can't hold the rule's salt. Got: % salt, Bound: % by the rule
 	CodeStrongBrine  = "strong brine"            // warn; near saturation. Got: % salt in the brine, Bound: % at saturation
-	CodeSaltHigh     = "salt high"               // warn; Got: % salt, Bound: 4
+	CodeSaltHigh     = "salt high"               // warn; Got: % salt, Bound: 4, after a salt box 8
 	CodeSaltLow      = "salt low"                // warn; Got: % salt, Bound: 1.5
 	CodeScaleBand    = "scale band"              // warn; Got: ± ppm of half a division, Bound: % of the dose
 	CodeAscorbate    = "ascorbate scale"         // warn; Got: grams to weigh, Bound: the division in g
@@ -24,9 +24,16 @@ const (
 	CodeResidual     = "not checkable residual"  // note; Bound: ppm in the limit's terms
 	CodeCoreBehind   = "core behind"             // warn, hold where it is not heated; Got: likely share at the days asked, Bound: 0.8
 	CodeCoreUnlikely = "core out of reach"       // hold; even the likely time is over a year. Got: likely days, Bound: 365
-	CodeNoCure       = "no cure"                 // warn where it is heated, else hold
+	CodeNoCure       = "no cure"                 // warn where it is heated or fish, else hold
 	CodePoultry      = "poultry"                 // note
 	CodeGame         = "game"                    // warn
+	CodeBoar         = "wild boar: worms"        // warn where it is heated, else hold: its Trichinella stand freezing, and curing doesn't kill them; it has to be cooked (CFIA, control recommendations for Trichinella; freezing: 9 CFR 318.10 has tables for pork only, from memory)
+	CodeFish         = "fish"                    // warn; parasites live through salt, and Clostridium botulinum type E grows from 3.3 °C (FDA Bad Bug Book)
+	CodeBoxCure      = "cure before the box"     // warn; salt box: Got: g of cure, rubbed on first and never mixed into the box salt
+	CodeBoxShort     = "too short in the box"    // warn, hold where it is not heated; Got: likely mean % salt at the days asked, Bound: the target
+	CodeBoxLong      = "too long in the box"     // warn; Got: likely mean % salt at the days asked, Bound: the target
+	CodeTaste        = "salted for taste"        // note; confit and fish: the days are no measure of curing
+	CodeConfit       = "confit keeps cold"       // warn, hold where it is not heated; it is no cure: under fat there is no air. Got: °C from which botulinum grows
 	CodeNeedles      = "needle spacing"          // note; Got: mm assumed, common practice, no source
 	CodeWarm         = "warm"                    // warn; Got, Bound: °C
 	CodeSilent       = "no ingoing limit"        // the law says nothing of what may go in. Note where none was proposed for that, hold where it was asked for; Got: ppm of the sodium salt, Bound: the figure for what is left in the finished food, as the sodium salt, 0 where there is none

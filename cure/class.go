@@ -11,7 +11,7 @@ import (
 // reckoned on.
 type class struct {
 	region        Region
-	cuts          []string // groups, or "*"
+	cuts          []string // groups, or "*" for any but fish
 	methods       []string
 	heated        string // "yes", "no", "*"
 	name          string
@@ -46,10 +46,15 @@ func readClasses(text string, limits []Limit) (classes []class) {
 	return classes
 }
 
+// fish is the group of cuts.csv that is no meat in the eyes of the law.
+const fish = "fish"
+
 // fits reports whether the row is the one for a cut.
 func (c class) fits(region Region, group string, m Method, heated bool) bool {
-	named := func(list []string, name string) bool { return list[0] == "*" || slices.Contains(list, name) }
-	return c.region == region && named(c.cuts, group) && named(c.methods, m.String()) &&
+	any := func(list []string) bool { return list[0] == "*" }
+	return c.region == region &&
+		(any(c.cuts) && group != fish || slices.Contains(c.cuts, group)) &&
+		(any(c.methods) || slices.Contains(c.methods, m.String())) &&
 		(c.heated == "*" || (c.heated == "yes") == heated)
 }
 

@@ -14,7 +14,7 @@ func Compute(r Request) (Dose, error) {
 	w.aim()
 	m := w.mixed(w.r.Nitrite.Value)
 	d := w.dose(m)
-	for _, step := range []func(*Dose, mix) error{w.judge, w.judgeSilence, w.judgeSalt, w.weigh} {
+	for _, step := range []func(*Dose, mix) error{w.judge, w.judgeSilence, w.judgeBox, w.judgeSalt, w.weigh} {
 		if err := step(&d, m); err != nil {
 			return Dose{}, err
 		}
@@ -96,7 +96,7 @@ func (w *work) with(cure Gram) mix {
 	m.ascorbate = Gram(w.r.Ascorbate.Value) * 1e-6 * w.mass
 	want := Gram(w.r.Salt.Value) * w.saltMass
 	if w.r.Salt.Origin == FromRule {
-		want = min(Gram(usualSalt)*w.saltMass, w.brineHolds(m, workableBrine*saturated))
+		want = min(Gram(w.usualSalt())*w.saltMass, w.brineHolds(m, workableBrine*saturated))
 	}
 	m.saltToWeigh = want
 	if !w.r.SaltOnTop {
@@ -114,12 +114,14 @@ func (w *work) with(cure Gram) mix {
 	return m
 }
 
-// brineHolds is the salt in a brine of the given strength, salt over salt and water; for a
-// dry method it has no bound.
+// brineHolds is the salt in a brine of the given strength, salt over salt and water. In a
+// salt box it is what the meat can take; for another dry method it has no bound.
 func (w *work) brineHolds(m mix, strength Fraction) Gram {
 	switch {
 	case w.injected():
 		return Gram(strength) * (w.pickle - m.nitrite - m.nitrate - m.sugar - m.ascorbate)
+	case w.r.Method.Value == SaltBox:
+		return Gram(boxDeep*w.holds()) * w.saltMass
 	case w.r.Method.Value == CoverBrine:
 		return w.r.Water.Value * Gram(strength/(1-strength))
 	}

@@ -24,6 +24,7 @@ const (
 	SugarItem
 	AscorbateItem
 	WaterItem
+	BoxSaltItem // salt box: plain salt to bury the meat in, at least; nothing else goes into it
 )
 
 // Amount is one thing to weigh: exact, and on the scale.
@@ -58,9 +59,11 @@ type Dose struct {
 
 // Timing is how long the cure takes and how far it has come. Durations are elapsed time.
 type Timing struct {
-	Criterion  bool                 // false: the method has no core to reach (ground)
-	To         Band3[time.Duration] // until the core has 95 % of equilibrium
-	Core       Band3[Fraction]      // share of equilibrium at the core after the days asked; zero where none were asked
+	Criterion  bool                 // false: there is no core to reach (ground, confit, fish)
+	To         Band3[time.Duration] // until the core has 95 % of equilibrium; salt box: until the mean salt is the target
+	Core       Band3[Fraction]      // share of equilibrium at the core after the days asked; zero where none were asked. Salt box: of the target
+	Mean       Band3[Fraction]      // salt box: salt of the meat after the days asked, by mean; zero where none were asked
+	Equalise   Band3[time.Duration] // salt box: after it, until the core has 95 % of the mean, at the same temperature
 	PlanFor    time.Duration        // the date that leads the card
 	Rule       time.Duration        // the usual rule of thumb, 7 days an inch; 0 where none applies
 	RuleUnsafe bool                 // the rule of thumb is shorter than the likely time: shown, never used

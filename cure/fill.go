@@ -19,6 +19,7 @@ const (
 	saturated      Fraction = 0.2629 // NaCl by weight of brine at 0 °C; Salt Institute solubility table
 	workableBrine           = 0.9    // of saturation: as strong as the rules make a brine; common practice, no source
 	restAfterMixed          = 12 * time.Hour
+	tasteTime               = 24 * time.Hour // confit and fish; common practice, no source
 )
 
 // fill gives every value of a request that nobody gave, and refuses what can't be. The
@@ -72,7 +73,7 @@ func fillMethod(r *Request, cut Cut) error {
 		r.Method = impliedMethod(*r, cut)
 	}
 	m := r.Method.Value
-	if m > Ground {
+	if m > Confit {
 		return &Missing{What: "method", Request: *r}
 	}
 	if cut.Method == Ground && m != Ground {
@@ -84,6 +85,7 @@ func fillMethod(r *Request, cut Cut) error {
 		asked bool
 		fits  bool
 	}{
+		{"salt on top", r.SaltOnTop, m != SaltBox},
 		{"water", r.Water.Origin == Asked, m == CoverBrine},
 		{"pump", r.Pump.Origin == Asked, pumped},
 		{"cover", r.Cover.Origin == Asked, m == InjectionCover},
@@ -157,7 +159,11 @@ func fillCure(r *Request, cut Cut) error {
 }
 
 func fillTargets(r *Request, _ Cut) error {
-	r.Salt = r.Salt.Or(usualSalt, FromRule)
+	rule := usualSalt
+	if r.Method.Value == SaltBox {
+		rule = boxSalt
+	}
+	r.Salt = r.Salt.Or(rule, FromRule)
 	r.CureScale = r.CureScale.Or(usualScale, FromRule)
 	r.Temperature = r.Temperature.Or(usualCold, FromRule)
 	for _, one := range []struct {
@@ -195,6 +201,12 @@ func fillTargets(r *Request, _ Cut) error {
 
 // fillPiece settles what is known of the piece itself.
 func fillPiece(r *Request, cut Cut) error {
+	if r.Method.Value == Confit {
+		r.Heated = r.Heated.Or(true, FromRule)
+	}
+	if cut.Skin && r.Method.Value != Ground {
+		r.SkinOn = r.SkinOn.Or(true, FromCut)
+	}
 	r.SkinOn = r.SkinOn.Or(false, FromRule)
 	if r.Agent.Value.Nitrate > 0 {
 		r.Heated = r.Heated.Or(false, FromRule)

@@ -22,11 +22,13 @@ type Limit struct {
 // Cut is one row of cuts.csv: a piece of meat and its usual values.
 type Cut struct {
 	Name                string     // "pork belly": canonical
-	Group               string     // "belly", "whole pork", "ham", "whole beef", "poultry", "ground", "game"
+	Group               string     // "belly", "whole pork", "ham", "whole beef", "whole lamb", "whole game", "poultry", "fish", "ground", "game" (ground)
 	Method              Method     // the usual one
 	Shape               string     // "slab" or "cylinder": for the diffusion
 	Thickness           Millimetre // usual, at the thickest point
 	Heated              bool       // usually cooked or hot smoked afterwards
+	Skin                bool       // usually left on: one face takes salt
+	Bone                bool       // usually left in
 	Water, Protein, Fat Fraction
 	Table               string // where water, protein and fat are from: the row of composition.csv
 	Source              string // where the other values are from

@@ -7,14 +7,15 @@ import (
 	"strings"
 )
 
-// propose settles on no cure where nobody named one, gave a target or an amount, and none is
-// the answer of the law: no figure in force says how much may go in.
+// propose settles on no cure where nobody named one, gave a target or an amount, and the
+// salting is for taste, or the law is silent: no figure in force says how much may go in.
 func propose(r *Request, cut Cut) {
 	if r.Agent.Value.Kind != NoAgent || r.Nitrite.Set() || r.Rate.Set() {
 		return
 	}
-	c, ok := findClass(r.Region.Value, cut.Group, r.Method.Value, r.Heated.Or(cut.Heated, FromCut).Value)
-	if ok && !bounded(c.inForce(r.On), "nitrite") {
+	heated := r.Heated.Or(cut.Heated || r.Method.Value == Confit, FromCut).Value
+	c, ok := findClass(r.Region.Value, cut.Group, r.Method.Value, heated)
+	if r.forTaste(cut) || ok && !bounded(c.inForce(r.On), "nitrite") {
 		r.Agent = Given[Agent]{Agent{Kind: NoCure}, FromRule}
 	}
 }
@@ -34,24 +35,32 @@ func (l Limit) concerns(agent string) bool {
 func residual(rules []rule, agent string) (low PPM) {
 	for _, r := range rules {
 		if r.limit.Kind == "residual max" && r.limit.concerns(agent) {
-			low = r.limit.Value / PPM(r.limit.factor())
+			low = r.limit.sodium()
 		}
 	}
 	return low
 }
 
 // ceiling is the rule with the highest figure that any region has for an agent, in such a
-// piece by such a method: where a region's own law is silent, nothing goes above it.
+// piece by such a method: where a region's own law is silent, nothing goes above it. Where
+// no region says what may go in, it is the highest figure for what may be left.
 func (w *work) ceiling(agent string) (top rule) {
-	highest := PPM(-1)
+	highest, left := PPM(-1), PPM(-1)
 	for _, region := range Regions() {
 		c, ok := findClass(region, w.cut.Group, w.r.Method.Value, w.r.Heated.Value)
 		if !ok {
 			continue
 		}
-		if rules := c.inForce(w.r.On); bounded(rules, agent) {
+		rules := c.inForce(w.r.On)
+		if bounded(rules, agent) {
 			if r := strictest(rules, agent); r.limit.sodium() > highest {
 				top, highest = r, r.limit.sodium()
+			}
+			continue
+		}
+		for _, r := range rules {
+			if highest < 0 && r.limit.Kind == "residual max" && r.limit.concerns(agent) && r.limit.sodium() > left {
+				top, left = r, r.limit.sodium()
 			}
 		}
 	}

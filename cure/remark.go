@@ -6,6 +6,9 @@ import "time"
 // word: nitrite alone is spent in the long run. Common practice, no source.
 const longHanging = 30 * 24 * time.Hour
 
+// boar is the cut whose worms survive what kills those of a pig.
+const boar = "wild boar"
+
 // remark adds the cautions that follow from the request and from the verdicts.
 func (w *work) remark(d *Dose) {
 	r, a := w.r, w.r.Agent.Value
@@ -13,8 +16,13 @@ func (w *work) remark(d *Dose) {
 		d.caution(CodeStrength, Note, 100*float64(a.Nitrite), 100*float64(a.Nitrate))
 	}
 	if a.Kind == NoCure {
-		d.caution(CodeNoCure, w.unlessHeated(Warn), 0, 0)
+		level := w.unlessHeated(Warn)
+		if w.cut.Group == fish { // nobody expects a cure in it
+			level = Warn
+		}
+		d.caution(CodeNoCure, level, 0, 0)
 	}
+	w.remarkTaste(d)
 	for _, c := range d.Limits {
 		got, bound := float64(c.Got), float64(c.Limit.Value)
 		switch {
@@ -34,8 +42,13 @@ func (w *work) remark(d *Dose) {
 	switch w.cut.Group {
 	case "poultry":
 		d.caution(CodePoultry, Note, 0, 0)
-	case "game":
+	case "game", "whole game":
 		d.caution(CodeGame, Warn, 0, 0)
+	case fish:
+		d.caution(CodeFish, Warn, 0, 0)
+	}
+	if w.cut.Name == boar {
+		d.caution(CodeBoar, w.unlessHeated(Warn), 0, 0)
 	}
 	if a.Kind == No1 && r.Days.Value > longHanging {
 		d.caution(CodeLongHanging, Note, r.Days.Value.Hours()/24, longHanging.Hours()/24)

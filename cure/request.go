@@ -16,6 +16,8 @@ const (
 	Injection             // pickle pumped into the meat
 	InjectionCover        // pickle pumped in, and the same pickle as cover
 	Ground                // mixed into ground meat
+	SaltBox               // buried in an excess of salt; the cure is rubbed on by weight first
+	Confit                // salted for taste, then cooked in fat
 )
 
 // Request is a dose as it is asked for. What nobody said is left unset; Compute fills it
@@ -31,7 +33,7 @@ type Request struct {
 	Strength    Origin               // where Agent's strength came from, filled in by Compute where it was not said
 	Nitrite     Given[PPM]           // target, NaNO2 on the basis of the method
 	Rate        Given[Fraction]      // cure by weight of the basis of the method, 0.0025 for "2.5 g a kg"; instead of Nitrite
-	Salt        Given[Fraction]      // target, all NaCl on the salt basis of the method
+	Salt        Given[Fraction]      // target, all NaCl on the salt basis of the method; salt box: of the meat when it comes out
 	SaltOnTop   bool                 // Salt is weighed on top of what the cure brings
 	Sugar       Given[Fraction]      // of the salt basis
 	Ascorbate   Given[PPM]           // sodium ascorbate or erythorbate on the basis of the method

@@ -13,7 +13,7 @@ import (
 func TestOneRule(t *testing.T) {
 	for _, region := range Regions() {
 		for _, cut := range Cuts() {
-			for m := DryRub; m <= Ground; m++ {
+			for m := DryRub; m <= Confit; m++ {
 				for _, heated := range []bool{true, false} {
 					var found []class
 					for _, c := range house().classes {

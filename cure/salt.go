@@ -29,17 +29,20 @@ func (w *work) judgeSalt(d *Dose, m mix) error {
 			d.caution(CodeStrongBrine, Warn, 100*float64(strength), 100*float64(saturated))
 		}
 	}
-	percent, rule := 100*float64(d.Salt), 100*float64(usualSalt)
+	percent, rule, high := 100*float64(d.Salt), 100*float64(w.usualSalt()), Fraction(0.04)
+	if w.r.Method.Value == SaltBox {
+		high = boxHigh
+	}
 	switch {
 	case asked:
-	case d.Salt > usualSalt*(1+slack) && !w.r.SaltOnTop:
+	case d.Salt > w.usualSalt()*(1+slack) && !w.r.SaltOnTop:
 		d.caution(CodeFloated, Note, percent, rule)
-	case d.Salt < usualSalt*(1-slack):
+	case d.Salt < w.usualSalt()*(1-slack):
 		d.caution(CodeSaltLowered, Note, percent, rule)
 	}
 	switch {
-	case d.Salt > 0.04*(1+slack):
-		d.caution(CodeSaltHigh, Warn, percent, 4)
+	case d.Salt > high*(1+slack):
+		d.caution(CodeSaltHigh, Warn, percent, 100*float64(high))
 	case d.Salt < 0.015*(1-slack):
 		d.caution(CodeSaltLow, Warn, percent, 1.5)
 	}

@@ -51,7 +51,11 @@ func (w *work) weigh(d *Dose, m mix) error {
 	}
 	same := func(Gram) mix { return m } // no limit depends on it
 	add(CureItem, m.cure, w.with)
-	add(SaltItem, m.saltToWeigh, same)
+	if w.r.Method.Value == SaltBox {
+		add(BoxSaltItem, boxBury*w.meat, same)
+	} else {
+		add(SaltItem, m.saltToWeigh, same)
+	}
 	add(SugarItem, m.sugar, same)
 	add(AscorbateItem, m.ascorbate, func(x Gram) mix {
 		changed := m

@@ -27,11 +27,17 @@ func (m Method) habit() habit {
 		return habit{kind: "turn", every: day, everyLong: 3 * day, rest: day}
 	case CoverBrine, InjectionCover:
 		return habit{kind: "overhaul", every: 2 * day, everyLong: 3 * day, rest: day}
+	case SaltBox:
+		return habit{kind: "overhaul", every: 7 * day, everyLong: 7 * day}
+	case Confit:
+		return habit{}
 	}
 	return habit{rest: day}
 }
 
-// Steps are the steps of a batch in order, from its start to the end of its rest.
+// Steps are the steps of a batch in order, from its start to the end of its rest. After a
+// salt box the rest is the equalising, by its likely time; a confit goes from the rinse to
+// the pot.
 func Steps(d Dose) (steps []Step) {
 	end := d.Time.PlanFor
 	if d.Request.Method.Value == Ground {
@@ -48,5 +54,9 @@ func Steps(d Dose) (steps []Step) {
 		}
 	}
 	rinse := end + rinseWithin
-	return append(steps, Step{"take out", end}, Step{"rinse", rinse}, Step{"rest", rinse + h.rest})
+	steps = append(steps, Step{"take out", end}, Step{"rinse", rinse})
+	if h.rest += wholeDays(d.Time.Equalise.Likely); h.rest > 0 {
+		steps = append(steps, Step{"rest", rinse + h.rest})
+	}
+	return steps
 }

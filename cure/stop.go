@@ -10,6 +10,7 @@ const (
 	StopCoupled     = "salt and nitrite"       // Got: % salt at the target, Max: % asked; PPM: what the asked salt gives
 	StopScale       = "scale too coarse"       // Got: half a division as % of What, "cure" or "ascorbate", Max: 25; Meat, Scale: what would do
 	StopBrine       = "brine too strong"       // Got: % salt in the brine, Max: % at saturation; Salt: the most on the salt basis; PPM
+	StopSaturated   = "more than it holds"     // salt box: Got: % salt asked, Max: % that the water of the meat can hold; Salt
 	StopCold        = "too warm or too cold"   // Got, Max or Min: °C
 	StopStrength    = "strength not plausible" // Got, Max or Min: %
 	StopAscorbate   = "ascorbate without nitrite"

@@ -12,7 +12,7 @@ import (
 
 // LawVersion names the state of limits.csv and classes.csv: a date and the start of the
 // SHA-256 of the two files in that order. A test keeps it true.
-const LawVersion = "2026-11-25 eddd414dc40f"
+const LawVersion = "2026-11-25 9b32ae8e2339"
 
 //go:embed limits.csv
 var limitsCSV string
@@ -100,7 +100,7 @@ func (r row) method(column string) Method {
 }
 
 func methodNamed(name string) (Method, bool) {
-	for m := DryRub; m <= Ground; m++ {
+	for m := DryRub; m <= Confit; m++ {
 		if m.String() == name {
 			return m, true
 		}
@@ -139,7 +139,7 @@ func readCuts(cutText, foodText string) (cuts []Cut) {
 		share := func(column string) Fraction { return Fraction(f.number(column) / 100) }
 		cuts = append(cuts, Cut{
 			Name: r["name"], Group: r["group"], Method: r.method("method"), Shape: r["shape"],
-			Thickness: Millimetre(r.number("thickness_mm")), Heated: r["heated"] == "yes",
+			Thickness: Millimetre(r.number("thickness_mm")), Heated: r["heated"] == "yes", Skin: r["skin"] == "yes", Bone: r["bone"] == "yes",
 			Water: share("water"), Protein: share("protein"), Fat: share("fat"),
 			Table:  fmt.Sprintf("%s, %s %s", f["source"], f["ndb"], f["description"]),
 			Source: r["source"],

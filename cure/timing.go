@@ -30,14 +30,7 @@ const (
 // the edge of the round cell that it feeds, which takes as long as from the edge to the
 // middle.
 func (w *work) spread(m mix) (*diffuse.Model, diffuse.Metre, error) {
-	shape := diffuse.Slab
-	length := diffuse.Metre(w.r.Thickness.Value) / 2000
-	switch {
-	case w.r.SkinOn.Value:
-		length *= 2 // one face takes salt
-	case w.cut.Shape == "cylinder":
-		shape = diffuse.Cylinder
-	}
+	shape, length := w.form()
 	inMeat := w.meat * Gram(w.cut.Water)
 	var model *diffuse.Model
 	var err error
@@ -55,6 +48,18 @@ func (w *work) spread(m mix) (*diffuse.Model, diffuse.Metre, error) {
 		model, err = diffuse.Capped(shape, diffuse.Ratio(fill))
 	}
 	return model, length, err
+}
+
+// form is the shape of a piece and the length that salt has to go.
+func (w *work) form() (diffuse.Shape, diffuse.Metre) {
+	half := diffuse.Metre(w.r.Thickness.Value) / 2000
+	switch {
+	case w.r.SkinOn.Value:
+		return diffuse.Slab, 2 * half // one face takes salt
+	case w.cut.Shape == "cylinder":
+		return diffuse.Cylinder, half
+	}
+	return diffuse.Slab, half
 }
 
 // headStart is the share of equilibrium that the core has from the needles, before anything
@@ -75,6 +80,13 @@ func (w *work) time(d *Dose, m mix) error {
 	if w.r.Method.Value == Ground {
 		d.Time.PlanFor = asked.Or(restAfterMixed, FromRule).Value
 		return nil
+	}
+	if w.r.forTaste(w.cut) {
+		d.Time.PlanFor = asked.Or(tasteTime, FromRule).Value
+		return nil
+	}
+	if w.r.Method.Value == SaltBox {
+		return w.timeBox(d)
 	}
 	model, length, err := w.spread(m)
 	if err != nil {

@@ -4,7 +4,7 @@ package cure
 
 // String is the method as a phrase names it.
 func (m Method) String() string {
-	return name(int(m), "no method", "dry rub", "cover brine", "injection", "injection + cover", "ground")
+	return name(int(m), "no method", "dry rub", "cover brine", "injection", "injection + cover", "ground", "salt box", "confit")
 }
 
 // String is what a concentration is reckoned on.
@@ -28,7 +28,7 @@ func (k AgentKind) String() string {
 
 // String is the thing to weigh.
 func (i Item) String() string {
-	return name(int(i), "nothing", "cure", "salt", "sugar", "ascorbate", "water")
+	return name(int(i), "nothing", "cure", "salt", "sugar", "ascorbate", "water", "box salt")
 }
 
 func name(i int, names ...string) string {

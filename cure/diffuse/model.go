@@ -61,21 +61,9 @@ func Capped(s Shape, fill Ratio) (*Model, error) {
 	}
 	m := &Model{shape: s, boundary: capped, fill: float64(fill), surface: Constant(s)}
 	if fill > 1e-6 { // below it there is nothing to wait for
-		m.soaked = m.soak()
+		m.soaked = m.surface.timeIn(m.fill)
 	}
 	return m, nil
-}
-
-// soak is when the uptake under a constant surface comes to the fill. The uptake never runs
-// ahead of the law of short times, which gives the lower end of the bracket.
-func (m *Model) soak() float64 {
-	lack := func(t float64) float64 { return float64(m.surface.Uptake(Tau(t))) - m.fill }
-	lo := math.Pi * math.Pow(m.fill/(2*m.shape.dims()), 2)
-	hi := lo
-	for lack(hi) < 0 && hi < 100 {
-		hi *= 2
-	}
-	return root(lack, lo, hi)
 }
 
 // never is the Tau below which nothing has reached the centre: erfc(1/(2√0.004)) < 1e-28.
@@ -220,6 +208,32 @@ func (m *Model) TimeTo(share Ratio) (Tau, error) {
 		}
 	}
 	return Tau(root(func(t float64) float64 { return float64(m.Centre(Tau(t)) - share) }, never, float64(hi))), nil
+}
+
+// TimeToUptake is when the piece has taken a share of what it takes in the end,
+// 0 < share < 1, under a constant or a capped boundary; a bath is refused with ErrRange.
+func (m *Model) TimeToUptake(share Ratio) (Tau, error) {
+	switch {
+	case !(share > 0 && share < 1) || m.boundary == limited:
+		return 0, ErrRange
+	case m.boundary == capped && m.soaked == 0: // it went in at once
+		return 0, nil
+	case m.boundary == capped:
+		return m.surface.TimeToUptake(share * Ratio(m.fill))
+	}
+	return Tau(m.timeIn(float64(share))), nil
+}
+
+// timeIn is when the uptake under a constant surface comes to a share. It never runs ahead
+// of the law of short times, which gives the lower end of the bracket.
+func (m *Model) timeIn(share float64) float64 {
+	lack := func(t float64) float64 { return float64(m.Uptake(Tau(t))) - share }
+	lo := math.Pi * math.Pow(share/(2*m.shape.dims()), 2)
+	hi := lo
+	for lack(hi) < 0 && hi < 100 {
+		hi *= 2
+	}
+	return root(lack, lo, hi)
 }
 
 func clamp(x float64) Ratio { return Ratio(min(1, max(0, x))) }

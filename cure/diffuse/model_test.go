@@ -16,6 +16,9 @@ func TestRefused(t *testing.T) {
 		if _, err := Capped(Slab, bad); !errors.Is(err, ErrRange) {
 			t.Errorf("a fill of %v: %v", bad, err)
 		}
+		if _, err := Constant(Slab).TimeToUptake(bad); !errors.Is(err, ErrRange) {
+			t.Errorf("an uptake of %v: %v", bad, err)
+		}
 		if _, err := Constant(Slab).TimeTo(bad); !errors.Is(err, ErrRange) {
 			t.Errorf("a share of %v: %v", bad, err)
 		}
@@ -60,6 +63,9 @@ func TestShares(t *testing.T) {
 		tau, err := m.TimeTo(share)
 		if err != nil {
 			t.Fatal(err)
+		}
+		if tau, err := m.TimeToUptake(share); m.boundary == limited && !errors.Is(err, ErrRange) || m.boundary != limited && err != nil || err == nil && math.Abs(float64(m.Uptake(tau)-share)) > 1e-9 && tau > 0 {
+			t.Fatalf("the piece has %v at the time to %v: %v", m.Uptake(tau), share, err)
 		}
 		if got := m.Centre(tau); math.Abs(float64(got-share)) > 1e-9 {
 			t.Fatalf("the centre has %v at the time to %v", got, share)

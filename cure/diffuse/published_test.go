@@ -211,6 +211,11 @@ func TestTimes(t *testing.T) {
 	for _, row := range published(t, "diffusion_uptake_times.csv") {
 		m, at, tol := Constant(shapes[row["shape"]]), number(t, row["tau"]), number(t, row["tolerance"])
 		share := Ratio(number(t, row["share"]))
+		got, err := m.TimeToUptake(share)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, row, got, at, tol)
 		if m.Uptake(Tau(at-1.001*tol)) > share || m.Uptake(Tau(at+1.001*tol)) < share {
 			t.Errorf("%v: uptake there is %g", row, float64(m.Uptake(Tau(at))))
 		}
