@@ -53,6 +53,39 @@ func TestMix(t *testing.T) {
 	}
 }
 
+// Whatever a recipe is of, it comes to what it asked for.
+func TestMixProperties(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		r := Recipe{Salt: cure.Fraction(rapid.Float64Range(0, 0.2629).Draw(t, "salt")), Of: Part(rapid.IntRange(0, 1).Draw(t, "of"))}
+		much := rapid.Float64Range(0.01, 1000).Draw(t, "much")
+		if rapid.Bool().Draw(t, "by weight") {
+			r.Weight = cure.Gram(1000 * much)
+		} else {
+			r.Volume = Litre(much)
+		}
+		m, err := r.Mix()
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, want := float64(m.WaterVolume), float64(r.Volume)
+		switch {
+		case r.Weight != 0 && r.Of == OfBrine:
+			got, want = float64(m.Salt+m.Water), float64(r.Weight)
+		case r.Weight != 0:
+			got, want = float64(m.Water), float64(r.Weight)
+		case r.Of == OfBrine:
+			got = float64(m.Volume)
+		}
+		if math.Abs(got/want-1) > 1e-12 || m.Salt > 0 && math.Abs(float64(m.Salt/(m.Salt+m.Water))/float64(r.Salt)-1) > 1e-12 {
+			t.Fatalf("%+v: %+v", r, m)
+		}
+		rho, err := DensityOf(r.Salt, Reference)
+		if err != nil || math.Abs(float64(m.Salt+m.Water)/float64(m.Volume)/float64(rho)-1) > 1e-12 {
+			t.Fatalf("%+v: %+v is not %v g/L", r, m, rho)
+		}
+	})
+}
+
 func TestRefused(t *testing.T) {
 	nan := math.NaN()
 	for _, bad := range []float64{-0.001, 0.266, nan, math.Inf(1)} {
@@ -118,6 +151,10 @@ func TestRefused(t *testing.T) {
 	outOfRange(t, Changes, err)
 	_, err = Recipe{Salt: 0.1}.Mix()
 	outOfRange(t, Volume, err)
+	_, err = Recipe{Salt: 0.1, Volume: 1, Weight: 1000}.Mix()
+	outOfRange(t, Volume, err)
+	_, err = Recipe{Salt: 0.1, Weight: -1}.Mix()
+	outOfRange(t, Weight, err)
 }
 
 func TestKeeps(t *testing.T) {

@@ -11,11 +11,12 @@ const (
 	OfBrine             // so much brine when it is done
 )
 
-// Recipe is a brine to make.
+// Recipe is a brine to make. Either Volume or Weight says how much; the other is 0.
 type Recipe struct {
 	Salt    cure.Fraction // g in a g of brine: all sodium chloride, that in the curing salt included
 	Volume  Litre         // at 60 °F
-	Of      Part
+	Weight  cure.Gram
+	Of      Part         // what Volume or Weight is of
 	Coldest cure.Celsius // where it will stand, −21 to 100 °C; all must stay dissolved there
 }
 
@@ -29,7 +30,14 @@ type Mix struct {
 // Mix is what to weigh for the recipe. Good to 0.1 % of the water and 0.05 % of the salt.
 // The error is an *Undissolved, a *Frozen or an *OutOfRange.
 func (r Recipe) Mix() (Mix, error) {
-	if err := above(Volume, float64(r.Volume), 0); err != nil {
+	if r.Weight != 0 {
+		if err := above(Weight, float64(r.Weight), 0); err != nil {
+			return Mix{}, err
+		}
+		if err := within(Volume, float64(r.Volume), 0, 0); err != nil {
+			return Mix{}, err
+		}
+	} else if err := above(Volume, float64(r.Volume), 0); err != nil {
 		return Mix{}, err
 	}
 	swell, err := Swell(r.Salt)
@@ -39,11 +47,18 @@ func (r Recipe) Mix() (Mix, error) {
 	if err := Keeps(r.Salt, r.Coldest); err != nil {
 		return Mix{}, err
 	}
-	m := Mix{WaterVolume: r.Volume, Volume: r.Volume * Litre(swell)}
-	if r.Of == OfBrine {
-		m = Mix{WaterVolume: r.Volume / Litre(swell), Volume: r.Volume}
+	water := r.Weight
+	switch {
+	case r.Weight == 0 && r.Of == OfBrine:
+		water = cure.Gram(r.Volume/Litre(swell)) * cure.Gram(water60)
+	case r.Weight == 0:
+		water = cure.Gram(r.Volume) * cure.Gram(water60)
+	case r.Of == OfBrine:
+		water = r.Weight * cure.Gram(1-r.Salt)
 	}
-	m.Water = cure.Gram(m.WaterVolume) * cure.Gram(water60)
-	m.Salt = m.Water * cure.Gram(r.Salt/(1-r.Salt))
-	return m, nil
+	litres := Litre(water / cure.Gram(water60))
+	return Mix{
+		Salt: water * cure.Gram(r.Salt/(1-r.Salt)), Water: water,
+		WaterVolume: litres, Volume: litres * Litre(swell),
+	}, nil
 }

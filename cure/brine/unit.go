@@ -50,7 +50,7 @@ const (
 	Temperature What = "temperature" // °C
 	Strength    What = "strength"    // a Reading, in its own scale
 	Volume      What = "volume"      // litres
-	Density     What = "density"     // g/L
+	Weight      What = "weight"      // g
 	Meat        What = "meat"        // g
 	Water       What = "water"       // g
 	Pickle      What = "pickle"      // g
