@@ -79,11 +79,15 @@ func Keeps(salt cure.Fraction, t cure.Celsius) error {
 	if err != nil {
 		return err
 	}
-	if salt > most {
+	if err := within(SaltShare, float64(salt), 0, 1); err != nil {
+		return err
+	}
+	const slack = 1e-9 // dust of binary fractions
+	if salt > most*(1+slack) {
 		return &Undissolved{Got: salt, Most: most, At: t}
 	}
 	if t >= 0 {
-		return within(SaltShare, float64(salt), 0, float64(most))
+		return nil
 	}
 	from, err := Freezing(min(salt, eutectic/100))
 	if err != nil {
