@@ -5,7 +5,7 @@ import "salthand/cure"
 // Tub is meat in a cover brine, and one thing that is dissolved in it: salt, or nitrite.
 type Tub struct {
 	Meat   cure.Gram     // raw
-	Wet    cure.Fraction // water in a g of the raw meat, above 0
+	Wet    cure.Fraction // water in a g of the raw meat, 0.01 to 1
 	Water  cure.Gram     // water of the brine
 	Solute cure.Gram     // all that is dissolved of the one thing
 	Pickle cure.Gram     // all of the brine: water, salt, sugar, cure. 0: water and solute only
@@ -62,31 +62,28 @@ func (t Tub) pickle() cure.Gram {
 }
 
 func (t Tub) check() error {
-	if err := above(Meat, float64(t.Meat), 0); err != nil {
+	if err := some(Meat, float64(t.Meat)); err != nil {
 		return err
 	}
-	if err := above(MeatWater, float64(t.Wet), 0); err != nil {
+	if err := within(MeatWater, float64(t.Wet), driest, 1); err != nil {
 		return err
 	}
-	if err := within(MeatWater, float64(t.Wet), 0, 1); err != nil {
+	if err := some(Water, float64(t.Water)); err != nil {
 		return err
 	}
-	if err := above(Water, float64(t.Water), 0); err != nil {
-		return err
-	}
-	if err := within(Solute, float64(t.Solute), 0, mostMass); err != nil {
+	if err := within(Solute, float64(t.Solute), 0, bound); err != nil {
 		return err
 	}
 	if t.Pickle != 0 {
-		if err := within(Pickle, float64(t.Pickle), float64(t.Water+t.Solute)*(1-1e-12), mostMass); err != nil {
+		if err := within(Pickle, float64(t.Pickle), float64(t.Water+t.Solute)*(1-1e-12), bound); err != nil {
 			return err
 		}
 	}
 	return within(PickUp, float64(t.PickUp), 0, 1)
 }
 
-// mostMass is a bound on masses, g, that keeps sums finite.
-const mostMass = 1e12
+// driest is the least water that there is in a g of meat or fat.
+const driest = 0.01
 
 // Rule is how a target is meant.
 type Rule uint8
@@ -140,7 +137,7 @@ func (t Tub) LeastMeat(target cure.Fraction) (cure.Gram, error) {
 	if err := t.check(); err != nil {
 		return 0, err
 	}
-	if err := above(Target, float64(target), 0); err != nil {
+	if err := within(Target, float64(target), 1e-9, 1); err != nil {
 		return 0, err
 	}
 	return max(0, t.Solute/cure.Gram(target)-t.pickle()), nil

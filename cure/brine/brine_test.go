@@ -153,6 +153,12 @@ func TestRefused(t *testing.T) {
 	outOfRange(t, Volume, err)
 	_, err = Recipe{Salt: 0.1, Volume: 1, Weight: 1000}.Mix()
 	outOfRange(t, Volume, err)
+	_, err = Recipe{Salt: 0.1, Volume: 1e300}.Mix()
+	outOfRange(t, Volume, err)
+	for _, bad := range []cure.Fraction{0, 1e-300, cure.Fraction(nan)} {
+		_, err = Tub{Wet: 0.7, Water: 1000, Solute: 1}.LeastMeat(bad)
+		outOfRange(t, Target, err)
+	}
 	_, err = Recipe{Salt: 0.1, Weight: -1}.Mix()
 	outOfRange(t, Weight, err)
 }

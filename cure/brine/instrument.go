@@ -33,7 +33,9 @@ func (i Instrument) true() float64 {
 
 // Salt is the salt in a g of a brine in which the glass reads so many degrees, at a
 // temperature of the brine from 0 to 25 °C. Good to 0.2 °salometer: the glass's own
-// expansion, 0.07° for 10 °F, is left out. The error is an *OutOfRange.
+// expansion, 0.07° for 10 °F, is left out. The error is an *OutOfRange. A glass in °Baumé or
+// specific gravity is read through the usual one: On(Salometer, …) of the brine that its
+// number stands for at 60 °F.
 //
 // A rule of the trade adds 1° for each 10 °F above 60 °F and takes 1° off below; it is right
 // near 40°, and 0.3° off at 20 and at 80°.

@@ -31,13 +31,13 @@ type Mix struct {
 // The error is an *Undissolved, a *Frozen or an *OutOfRange.
 func (r Recipe) Mix() (Mix, error) {
 	if r.Weight != 0 {
-		if err := above(Weight, float64(r.Weight), 0); err != nil {
+		if err := some(Weight, float64(r.Weight)); err != nil {
 			return Mix{}, err
 		}
 		if err := within(Volume, float64(r.Volume), 0, 0); err != nil {
 			return Mix{}, err
 		}
-	} else if err := above(Volume, float64(r.Volume), 0); err != nil {
+	} else if err := some(Volume, float64(r.Volume)); err != nil {
 		return Mix{}, err
 	}
 	swell, err := Swell(r.Salt)

@@ -37,7 +37,7 @@ func (s Soak) Changes(target cure.Fraction) (int, error) {
 	if err := s.check(); err != nil {
 		return 0, err
 	}
-	if err := above(Target, float64(target), 0); err != nil {
+	if err := some(Target, float64(target)); err != nil {
 		return 0, err
 	}
 	if s.Salt <= target {
@@ -54,11 +54,11 @@ func (s Soak) Changes(target cure.Fraction) (int, error) {
 func (s Soak) left() float64 { return float64(s.Meat / (s.Meat + s.Water)) }
 
 func (s Soak) check() error {
-	if err := above(Meat, float64(s.Meat), 0); err != nil {
+	if err := some(Meat, float64(s.Meat)); err != nil {
 		return err
 	}
 	if err := within(SaltShare, float64(s.Salt), 0, 1); err != nil {
 		return err
 	}
-	return above(Water, float64(s.Water), 0)
+	return some(Water, float64(s.Water))
 }

@@ -1,10 +1,6 @@
 package brine
 
-import (
-	"math"
-
-	"salthand/cure"
-)
+import "salthand/cure"
 
 // Litre is a volume in litres, at 60 °F where it is a brine's or a water's.
 type Litre float64
@@ -71,10 +67,13 @@ func within(what What, x, low, high float64) error {
 	return &OutOfRange{What: what, Got: x, Low: low, High: high}
 }
 
-// above is an *OutOfRange unless x is finite and above low.
-func above(what What, x, low float64) error {
-	if x > low && x <= math.MaxFloat64 {
+// bound is one on masses, g, and volumes that keeps every sum finite.
+const bound = 1e12
+
+// some is an *OutOfRange unless there is some of x, and no more than can be.
+func some(what What, x float64) error {
+	if x > 0 && x <= bound {
 		return nil
 	}
-	return &OutOfRange{What: what, Got: x, Low: low, High: math.MaxFloat64}
+	return &OutOfRange{What: what, Got: x, Low: 0, High: bound}
 }

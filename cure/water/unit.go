@@ -23,7 +23,8 @@ const (
 	waterMol  = waterMass / inKilo // kg/mol
 )
 
-// Salt is the molality of salt of which there are so many g in a g of solution.
+// Salt is the molality of salt of which there are so many g in a g of solution, 0 to below 1.
+// It refuses nothing: Activity does.
 func Salt(share cure.Fraction) Molality {
 	return Molality(inKilo * float64(share) / (1 - float64(share)) / saltMass)
 }
