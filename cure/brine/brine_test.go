@@ -39,6 +39,17 @@ func TestInstruments(t *testing.T) {
 	}
 }
 
+// The gallons, by GNU units 2.22: a pound in a US gallon is 119.82643 g/L, and a US gallon is
+// 0.832674 imperial ones.
+func TestGallons(t *testing.T) {
+	if x := float64(pound) / float64(USGallon); math.Abs(x-119.82643) > 5e-6 {
+		t.Errorf("a pound in a US gallon is %g g/L", x)
+	}
+	if x := float64(USGallon / ImperialGallon); math.Abs(x-0.832674) > 5e-7 {
+		t.Errorf("a US gallon is %g imperial ones", x)
+	}
+}
+
 func TestMix(t *testing.T) {
 	m := must(Recipe{Salt: 0.15837, Volume: USGallon, Coldest: 3}.Mix())(t)
 	if pounds := float64(m.Salt / pound); math.Abs(pounds-1.569) > 0.0005 { // row of 60° in brine_scales.csv

@@ -9,7 +9,7 @@ type Litre float64
 // same number).
 type GramPerLitre float64
 
-// Degree is a reading in °salometer: 0 in water, 100 at the Full of an Instrument.
+// Degree is a reading in °salometer: 0 in water, 100 in what the Instrument says.
 type Degree float64
 
 // Ratio is a dimensionless ratio that may pass 1.

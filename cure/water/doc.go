@@ -9,9 +9,9 @@
 //
 // A solution of salt alone is known to 0.001 (Solution.Activity), one of sugar to 0.005
 // (Solute.Activity). For meat there is no such figure: Meat.Activity gives three, and the
-// truth may lie anywhere between Low and High, 0.02 to 0.07 apart in dried goods. High is what
-// the salt alone does and the only one that may be leaned on; no figure from here replaces a
-// meter, and no loss of weight says that a thing keeps.
+// truth may lie anywhere between Low and High, 0.02 to 0.07 apart in dried goods. High, what
+// the salt alone does, is the cautious one. No figure from here replaces a meter, and no loss
+// of weight says that a thing keeps.
 //
 // # Two ways to say how salt the water is
 //

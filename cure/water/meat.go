@@ -91,8 +91,8 @@ const driest = 0.7
 // Low takes the far ends of both, and where the protein is not known takes all that is not
 // salt, water or sugar for protein, if that is wet enough.
 //
-// Nothing that was read says how good Likely is: products are reported 0.02 on either side.
-// It is a warning and no proof. Salt beyond what the water dissolves is not counted. The
+// Nothing that was read says how good Likely is: dry sausages are reported from 0.85 to 0.93,
+// and it puts three of them at 0.86 to 0.88. It is a warning and no proof. Salt beyond what the water dissolves is not counted. The
 // error is an *OutOfRange; also of Protein where there are less than 0.7 g of water to a g.
 func (m Meat) Activity() (Band, error) {
 	if err := m.check(); err != nil {

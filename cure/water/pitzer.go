@@ -88,7 +88,7 @@ type Solution struct {
 }
 
 // Activity is the water activity of the solution, 0 to 50 °C, up to 26.4 % salt. Good to
-// 0.0003 below 22.6 % (5 mol/kg), to 0.001 above. The error is an *OutOfRange, in mol/kg.
+// 0.0003 below 22.6 % (5 mol/kg), to 0.001 above. The error is an *OutOfRange.
 func (s Solution) Activity() (Activity, error) {
 	if err := within(SaltShare, float64(s.Salt), 0, float64(MostSalt.Share())); err != nil {
 		return 0, err
