@@ -172,7 +172,7 @@ func TestMeatProperties(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		now := 1 - r.Loss
+		now := 1 + r.Salt + r.Sugar - r.Loss
 		m.Salt, m.Water, m.Protein, m.Fresh, m.Sugar = m.Salt/now, m.Water/now, m.Protein/now, m.Fresh/now, m.Sugar/now
 		b, err := m.Activity()
 		if err != nil || math.Abs(float64(b.Likely-was.Likely)) > 1e-9 || math.Abs(float64(b.Low-was.Low)) > 1e-9 {
