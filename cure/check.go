@@ -7,14 +7,15 @@ type Checked struct {
 	// Meant is the dose as it should have been: region, day, cut, pieces, method, water, pump,
 	// cover, skin, heated and scale count; Agent is the cure that should have gone in (unset:
 	// the first of Cures), Nitrite or Rate and Salt are the targets (unset: the usual ones).
-	// Without a method the meat was rubbed, or mixed where it is ground. Sugar, ascorbate,
-	// thickness and temperature are not looked at.
+	// Without a method the meat was rubbed, or mixed where it is ground. Its sugar,
+	// ascorbate, thickness and temperature are not looked at.
 	Meant    Request
-	Cures    []Put // what went in; none: no cure at all
-	Salt     Gram  // plain salt that went in
-	Pickle   Gram  // injection: all of the pickle that Cures and Salt were mixed into; 0: just what the method takes
-	Marinade bool  // cover brine: the meat came out of Water before it was even, as from a marinade or a dip
-	PickUp   Given[Fraction]
+	Cures    []Put                // what went in; none: no cure at all
+	Salt     Gram                 // plain salt that went in
+	Sugar    Gram                 // and whatever else was dissolved in the liquid; it counts as weight alone
+	Pickle   Gram                 // injection: all of the pickle that was made; 0: Meant.Water with all that went in, or, without it, just what the method takes
+	Marinade bool                 // cover brine: the meat came out of Water before it was even, as from a marinade or a dip
+	PickUp   Given[Fraction]      // of the weight of the meat, of the liquid; unset: 10 %, common practice, no source
 	Age      Given[time.Duration] // since it went in
 	Finished bool                 // stuffed and smoked, cooked, dried: nothing can be mixed in any more
 }
@@ -43,7 +44,7 @@ type Found struct {
 	Nitrate   Range[PPM] // NaNO3
 	SaltBasis Basis
 	SaltMass  Gram
-	Salt      Range[Fraction] // all NaCl
+	Salt      Range[Fraction] // all NaCl; salt box: from the cure's own to what the meat can hold
 	SaltTotal Range[Gram]     // all NaCl in the meat and in what it lies in
 	Bounds    []Bound         // where it depends on how much goes into the meat
 	Limits    []Finding       // every limit in force that has to do with what went in

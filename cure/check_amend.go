@@ -25,7 +25,7 @@ func (e *exam) right() {
 		}
 	}
 	if !math.IsInf(most, 0) {
-		e.f.MostPump = e.r.Pump.Value * Fraction(most)
+		e.f.MostPump = min(1, e.r.Pump.Value*Fraction(most))
 	}
 }
 
@@ -164,7 +164,7 @@ func (e *exam) topUp() {
 	t := &TopUp{Agent: e.r.Agent.Value, Until: topUpWithin, Open: true}
 	t.Cure = missing(Gram(float64(f.Target-f.Nitrite.Likely)*1e-6/float64(parts.nitrite)) * e.mass)
 	t.Cure.Item = CureItem
-	if salt := e.mixed(f.Target).salt - e.likely.salt - t.Cure.Exact*Gram(parts.salt); salt > step/2 {
+	if salt := e.mixed(f.Target).salt - e.likely.salt - t.Cure.Exact*Gram(parts.salt); salt > step/2 && e.r.Method.Value != SaltBox {
 		t.Salt = missing(salt)
 		t.Salt.Item = SaltItem
 	}
@@ -181,12 +181,20 @@ func (e *exam) remarks() {
 	f := &e.f
 	low, high := float64(f.Nitrite.Low), float64(f.Nitrite.High)
 	switch {
+	case e.high.nitrite == 0 && e.r.Agent.Value.Kind == NoCure:
+		f.caution(CodeNoCure, Warn, 0, 0)
 	case e.high.nitrite == 0:
 		f.caution(CodeNoNitrite, Hold, 0, 0)
 	case e.c.Marinade:
 		f.caution(CodeMarinade, Hold, low, high)
 	case e.r.Method.Value == InjectionCover:
 		f.caution(CodePumpAndSoak, Warn, low, high)
+	}
+	if e.high.nitrite > 0 && !bounded(e.rules, "nitrite") {
+		f.caution(CodeSilent, Hold, high, float64(residual(e.rules, "nitrite")))
+	}
+	if e.high.nitrate > 0 && !bounded(e.rules, "nitrate") {
+		f.caution(CodeSilent, Hold, float64(f.Nitrate.High), float64(residual(e.rules, "nitrate")))
 	}
 	if e.spoons {
 		f.caution(CodeSpoon, Hold, low, high)
@@ -195,6 +203,7 @@ func (e *exam) remarks() {
 		one.remark(f)
 	}
 	switch {
+	case e.r.Method.Value == SaltBox: // what the meat took isn't known
 	case f.Salt.High > 0.04*(1+1e-9):
 		f.caution(CodeSaltHigh, Warn, 100*float64(f.Salt.High), 4)
 	case f.Salt.High < 0.015*(1-1e-9):

@@ -61,6 +61,7 @@ func (c *Checked) work() (*work, error) {
 			r.Method.Value = Ground
 		}
 	}
+	c.settlePickle(&r)
 	meant, target, rate := r.Agent, r.Nitrite, r.Rate
 	if !meant.Set() && len(c.Cures) > 0 {
 		meant = Given[Agent]{c.Cures[0].Agent, FromRule}
@@ -85,10 +86,26 @@ func (c *Checked) work() (*work, error) {
 	return w, nil
 }
 
+// settlePickle is the pickle that water and all that went in make, where it was injected.
+func (c *Checked) settlePickle(r *Request) {
+	injected := r.Pump.Set() || r.Cover.Set() || r.Method.Value == Injection || r.Method.Value == InjectionCover
+	if !injected || !r.Water.Set() {
+		return
+	}
+	if c.Pickle == 0 {
+		c.Pickle = r.Water.Value + c.Salt + c.Sugar
+		for _, p := range c.Cures {
+			c.Pickle += p.Grams.Likely
+		}
+	}
+	r.Water = Given[Gram]{}
+}
+
 // The plausible ranges of a check. Common practice, no source.
 var (
 	putSpan    = span{"cure", 1e-4, 1e7, "g"}
 	addedSpan  = span{"salt", 0, 1e7, "g"}
+	extraSpan  = span{"sugar", 0, 1e7, "g"}
 	allPickle  = span{"pickle", 0, 1e8, "g"}
 	pickUpSpan = span{"pick-up", 0.1, 60, "%"}
 )
@@ -138,6 +155,7 @@ func (c *Checked) sound(r Request) error {
 		x    float64
 	}{
 		{true, addedSpan, float64(c.Salt)},
+		{true, extraSpan, float64(c.Sugar)},
 		{true, allPickle, float64(c.Pickle)},
 		{true, pickUpSpan, 100 * float64(c.PickUp.Value)},
 		{r.Nitrite.Set(), targetSpan, float64(r.Nitrite.Value)},
@@ -177,7 +195,7 @@ func (e *exam) mix(at func(Range[Gram]) Gram) (m mix) {
 		m.pickle = e.pickle
 	case e.r.Method.Value == CoverBrine:
 		m.water = e.r.Water.Value
-		m.pickle = m.water + m.cure + m.saltToWeigh
+		m.pickle = m.water + m.cure + m.saltToWeigh + e.c.Sugar
 	}
 	return m
 }
@@ -190,6 +208,9 @@ func (e *exam) aim() {
 	}
 	e.r.Agent.Value.Nitrite = parts.nitrite // an undiluted salt may come without its strength
 	e.work.aim()
+	if !bounded(e.rules, "nitrite") && e.r.Nitrite.Value > e.ceiling("nitrite").limit.sodium()*(1+1e-9) {
+		return // above the law of every region
+	}
 	for range 2 {
 		if t := float64(e.r.Nitrite.Value); !(t > 0) || math.IsInf(t, 0) {
 			e.r.Nitrite = Given[PPM]{}
@@ -214,6 +235,9 @@ func (e *exam) measure() {
 	f.Nitrite = e.across(e.low.nitrite, e.likely.nitrite, e.high.nitrite, f.BasisMass)
 	f.Nitrate = e.across(e.low.nitrate, e.likely.nitrate, e.high.nitrate, f.BasisMass)
 	salt := e.across(e.low.salt, e.likely.salt, e.high.salt, f.SaltMass)
+	if e.r.Method.Value == SaltBox { // the meat takes what it takes
+		salt = Range[PPM]{Low: ratio(e.low.inCure, e.meat), High: min(salt.High, PPM(e.holds())*1e6)}
+	}
 	f.Salt = Range[Fraction]{Fraction(salt.Low / 1e6), Fraction(salt.Likely / 1e6), Fraction(salt.High / 1e6)}
 }
 

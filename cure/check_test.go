@@ -38,7 +38,7 @@ func (l line) done() Checked {
 	c := Checked{
 		Meant: Request{Region: in(Region(l.cell["region"])), Cut: l.cell["cut"], Pieces: []Gram{Gram(l.number("meat_g"))},
 			Method: Typed(m), SaltOnTop: l.cell["on_top"] == "yes"},
-		Salt: Gram(l.or0("salt_g")), Pickle: Gram(l.or0("pickle_g")), Marinade: l.cell["marinade"] == "yes",
+		Salt: Gram(l.or0("salt_g")), Sugar: Gram(l.or0("sugar_g")), Pickle: Gram(l.or0("pickle_g")), Marinade: l.cell["marinade"] == "yes",
 	}
 	set(l, "pump", &c.Meant.Pump)
 	set(l, "water_g", &c.Meant.Water)
@@ -360,7 +360,7 @@ func (f Found) sound(t *rapid.T) {
 func TestCheckAnything(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		number := func(name string) float64 { return rapid.Float64().Draw(t, name) }
-		r := anyRequest(t)
+		r := anyDry(t, anyRequest(t))
 		r.Nitrite = Given[PPM]{}
 		low := Gram(number("low"))
 		c := Checked{Meant: r, Salt: Gram(number("salt")), Pickle: Gram(rapid.Float64Range(0, 1e6).Draw(t, "pickle")),

@@ -53,6 +53,9 @@ func (a Agent) inRegion(region Region) Agent {
 	return a
 }
 
+// leastStrength is the weakest that anything is called a cure, %. Common practice, no source.
+const leastStrength = 0.01
+
 // plausible refuses a strength that a cure of this name can't have.
 func (a Agent) plausible(r Request) error {
 	nitrite, nitrate := 100*float64(a.Nitrite), 100*float64(a.Nitrate)
@@ -61,6 +64,8 @@ func (a Agent) plausible(r Request) error {
 	switch {
 	case a.Kind > VegetablePowder || math.IsNaN(both) || math.IsInf(both, 0):
 		return stop
+	case both > 0 && both < leastStrength:
+		return &Stop{Rule: StopStrength, What: "nitrite", Got: both, Min: leastStrength, Unit: "%", Request: r}
 	case nitrite < 0 || nitrate < 0 || both > 100*(1+1e-9):
 		stop.Got = both
 		return stop
