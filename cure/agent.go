@@ -21,19 +21,43 @@ const (
 type Agent struct {
 	Kind    AgentKind
 	Nitrite Fraction // sodium nitrite, NaNO2
-	Nitrate Fraction // sodium nitrate, NaNO3
+	Nitrate Fraction // sodium nitrate, NaNO3; of saltpetre the equal amount of it
 }
 
-// Salt is the mass fraction of sodium chloride in the mix: what is neither nitrite nor nitrate.
-func (a Agent) Salt() Fraction { return 1 - a.Nitrite - a.Nitrate }
+// Salt is the mass fraction of sodium chloride in the mix: what is neither nitrite nor
+// nitrate. Undiluted salts have none, and what else is in a vegetable powder isn't known.
+func (a Agent) Salt() Fraction {
+	switch a.Kind {
+	case PureNitrite, PureNitrate, Saltpetre, VegetablePowder:
+		return 0
+	}
+	return 1 - a.Nitrite - a.Nitrate
+}
+
+// nitrateOnly reports whether a kind brings nitrate and no nitrite.
+func (k AgentKind) nitrateOnly() bool { return k == PureNitrate || k == Saltpetre }
+
+// lead is the fraction of the agent that a dose is reckoned by: nitrite, or nitrate where
+// there is no nitrite.
+func (a Agent) lead() Fraction {
+	if a.Kind.nitrateOnly() {
+		return a.Nitrate
+	}
+	return a.Nitrite
+}
 
 // The strengths that a no. 1 and a no. 2 may have. Seen: 5.67 to 7 % nitrite and 0.5 to 4 %
 // nitrate on bags; the rest is a margin, common practice, no source. Nitrited salt: 0.4 to
-// 0.9 %, the range sold in Europe (secondary).
+// 0.9 %, the range sold in Europe (secondary). A house cure and a vegetable powder: what a
+// kitchen can use, common practice, no source; a powder of 1.15 % was seen (secondary).
 var (
 	mixNitrite    = span{"nitrite", 3, 10, "%"}
 	mixNitrate    = span{"nitrate", 0.4, 10, "%"}
 	saltedNitrite = span{"nitrite", 0.4, 0.9, "%"}
+	houseNitrite  = span{"nitrite", 0.1, 10, "%"}
+	houseNitrate  = span{"nitrate", 0, 10, "%"}
+	powderNitrite = span{"nitrite", 0.1, 5, "%"}
+	powderNitrate = span{"nitrate", 0, 5, "%"}
 )
 
 // usual is the strength of a no. 1 or a no. 2 where a region has a usual one.
@@ -57,12 +81,20 @@ func (k AgentKind) usual(region Region) (Agent, bool) {
 // have.
 func fillAgent(r *Request) error {
 	if r.Agent.Value.Kind == NoAgent {
+		if r.Nitrate.Set() {
+			return &Missing{What: "cure", Request: *r}
+		}
 		r.Agent = Given[Agent]{Agent{Kind: No1, Nitrite: r.Agent.Value.Nitrite, Nitrate: r.Agent.Value.Nitrate}, FromRule}
 	}
 	a := &r.Agent.Value
-	if a.Kind == NoCure {
+	switch {
+	case a.Kind == NoCure:
 		a.Nitrite, a.Nitrate, r.Strength = 0, 0, Unset
 		return nil
+	case a.Kind == PureNitrite:
+		return &Stop{Rule: StopUndiluted, Request: *r}
+	case a.Kind.nitrateOnly():
+		return fillNitrate(r)
 	}
 	if a.Nitrite == 0 && a.Nitrate == 0 || a.Kind == No2 && (a.Nitrite == 0 || a.Nitrate == 0) {
 		usual, ok := a.Kind.usual(r.Region.Value)
@@ -77,13 +109,43 @@ func fillAgent(r *Request) error {
 	return plausibleStrength(*a, *r)
 }
 
+// pureNitrate is what an undiluted nitrate has at least; common practice, no source.
+const pureNitrate = 0.9
+
+// fillNitrate settles undiluted nitrate, as NaNO3.
+func fillNitrate(r *Request) error {
+	a := &r.Agent.Value
+	stop := &Stop{Rule: StopStrength, What: "nitrate", Min: 100 * pureNitrate, Unit: "%", Request: *r}
+	whole := a.parts().nitrate
+	switch {
+	case a.Nitrite != 0:
+		stop.What, stop.Min = "nitrite", 0
+		return stop
+	case a.Kind == Saltpetre && a.Nitrate != 0 && a.Nitrate != 1 && a.Nitrate != whole, !(whole >= pureNitrate && whole <= 1) && a.Kind != Saltpetre:
+		if stop.Got = 100 * float64(a.Nitrate); stop.Got-stop.Got != 0 {
+			stop.Got = 0
+		}
+		return stop
+	}
+	a.Nitrate, r.Strength = whole, r.Agent.Origin
+	return nil
+}
+
 func plausibleStrength(a Agent, r Request) (err error) {
 	percent := func(f Fraction) float64 { return 100 * float64(f) }
+	both := func(nitrite, nitrate span) error {
+		if err := nitrite.check(percent(a.Nitrite), r); err != nil {
+			return err
+		}
+		return nitrate.check(percent(a.Nitrate), r)
+	}
 	switch {
 	case a.Kind == No2:
-		if err = mixNitrite.check(percent(a.Nitrite), r); err == nil {
-			err = mixNitrate.check(percent(a.Nitrate), r)
-		}
+		err = both(mixNitrite, mixNitrate)
+	case a.Kind == HouseCure:
+		err = both(houseNitrite, houseNitrate)
+	case a.Kind == VegetablePowder:
+		err = both(powderNitrite, powderNitrate)
 	case a.Nitrate != 0: // no. 1 and nitrited salt have none
 		err = &Stop{What: "nitrate", Got: percent(a.Nitrate), Unit: "%", Request: r}
 	case a.Kind == NitritedSalt:

@@ -34,6 +34,9 @@ const (
 	CodeBoxLong      = "too long in the box"     // warn; Got: likely mean % salt at the days asked, Bound: the target
 	CodeTaste        = "salted for taste"        // note; confit and fish: the days are no measure of curing
 	CodeConfit       = "confit keeps cold"       // warn, hold where it is not heated; it is no cure: under fat there is no air. Got: °C from which botulinum grows
+	CodeNitrateOnly  = "nitrate alone"           // warn; hold where it is heated or out of the cure within 30 days: it does nothing until bacteria have turned it into nitrite, slowly and not in the cold. Got: days, Bound: 30
+	CodeSaltpetre    = "saltpetre"               // note; Got: g of sodium nitrate that a gram of it counts for
+	CodePowder       = "vegetable powder"        // warn; the strength is that of one lot; what is not cultured is nitrate, and celery is an allergen. Got: % nitrite
 	CodeNeedles      = "needle spacing"          // note; Got: mm assumed, common practice, no source
 	CodeWarm         = "warm"                    // warn; Got, Bound: °C
 	CodeSilent       = "no ingoing limit"        // the law says nothing of what may go in. Note where none was proposed for that, hold where it was asked for; Got: ppm of the sodium salt, Bound: the figure for what is left in the finished food, as the sodium salt, 0 where there is none

@@ -25,14 +25,24 @@ func (l Limit) factor() float64 {
 	return 1
 }
 
+// weighs is what a gram of nitrate, as NaNO3, counts for where the law takes each salt by its
+// own weight: saltpetre weighs more.
+// Source: FSIS Directive 7620.3: the sodium limit is applied to the potassium salt as it is.
+func (l Limit) weighs(a Agent) Gram {
+	if l.As == "weight of salts" && a.Kind == Saltpetre {
+		return molarKNO3 / molarNaNO3
+	}
+	return 1
+}
+
 // compare is what a mix comes to in a rule's own terms: its agent, basis and expression.
 func (w *work) compare(r rule, m mix) PPM {
 	part := m.nitrite
 	switch r.limit.Agent {
 	case "nitrate":
-		part = m.nitrate
+		part = m.nitrate * r.limit.weighs(w.r.Agent.Value)
 	case "nitrite+nitrate":
-		part = m.nitrite + m.nitrate
+		part = m.nitrite + m.nitrate*r.limit.weighs(w.r.Agent.Value)
 	case "ascorbate":
 		part = m.ascorbate
 	}
@@ -101,9 +111,9 @@ func (w *work) check(r rule, m mix) Check {
 	case "nitrite":
 		step *= Gram(w.r.Agent.Value.Nitrite)
 	case "nitrate":
-		step *= Gram(w.r.Agent.Value.Nitrate)
+		step *= Gram(w.r.Agent.Value.Nitrate) * r.limit.weighs(w.r.Agent.Value)
 	case "nitrite+nitrate":
-		step *= Gram(w.r.Agent.Value.Nitrite + w.r.Agent.Value.Nitrate)
+		step *= Gram(w.r.Agent.Value.Nitrite) + Gram(w.r.Agent.Value.Nitrate)*r.limit.weighs(w.r.Agent.Value)
 	}
 	if r.limit.Kind != "residual max" {
 		c.Got = w.compare(r, m)

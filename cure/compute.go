@@ -12,7 +12,7 @@ func Compute(r Request) (Dose, error) {
 	}
 	w := newWork(r, cut, c)
 	w.aim()
-	m := w.mixed(w.r.Nitrite.Value)
+	m := w.mixed(w.target())
 	d := w.dose(m)
 	for _, step := range []func(*Dose, mix) error{w.judge, w.judgeSilence, w.judgeBox, w.judgeSalt, w.weigh} {
 		if err := step(&d, m); err != nil {
@@ -79,12 +79,20 @@ func (w *work) on(name string) (Basis, Gram) {
 	return GreenMeat, w.meat
 }
 
-// mixed is what goes in for a target of NaNO2 on the basis.
+// target is the NaNO2 that is aimed at, on the basis; of a nitrate alone the NaNO3.
+func (w *work) target() PPM {
+	if w.r.Agent.Value.Kind.nitrateOnly() {
+		return w.r.Nitrate.Value
+	}
+	return w.r.Nitrite.Value
+}
+
+// mixed is what goes in for a target of NaNO2 on the basis; of a nitrate alone, of NaNO3.
 func (w *work) mixed(target PPM) mix {
 	if w.r.Agent.Value.Kind == NoCure {
 		return w.with(0)
 	}
-	return w.with(Gram(float64(target)*1e-6/float64(w.r.Agent.Value.Nitrite)) * w.mass)
+	return w.with(Gram(float64(target)*1e-6/float64(w.r.Agent.Value.lead())) * w.mass)
 }
 
 // with is what goes in together with an amount of cure.

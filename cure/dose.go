@@ -51,7 +51,7 @@ type Dose struct {
 	Salt       Fraction // all NaCl over SaltMass
 	SaltTotal  Gram     // all NaCl
 	SaltInCure Gram     // the part of SaltTotal that comes with the cure
-	Band       PPM      // NaNO2 that half a division of the cure scale makes
+	Band       PPM      // NaNO2 that half a division of the cure scale makes; of a nitrate alone, NaNO3
 	Limits     []Check
 	Time       Timing
 	Cautions   []Caution

@@ -41,6 +41,12 @@ func fill(r *Request) (Cut, class, error) {
 	if !ok {
 		return cut, class{}, &Missing{What: "method", Request: *r}
 	}
+	if r.Agent.Value.Kind.nitrateOnly() {
+		if !bounded(c.inForce(r.On), "nitrate") {
+			return cut, class{}, &Stop{Rule: StopNoNitrate, Request: *r}
+		}
+		return cut, c, nil
+	}
 	if r.Agent.Value.Kind != NoCure && !r.Rate.Set() && (!r.Nitrite.Set() || r.Nitrite.Origin == FromRule) && !bounded(c.inForce(r.On), "nitrite") {
 		return cut, class{}, &Missing{What: "ppm", Request: *r}
 	}
@@ -150,10 +156,29 @@ func fillCure(r *Request, cut Cut) error {
 	}
 	bare := r.Agent.Value.Kind == NoCure
 	switch {
+	case r.Agent.Value.Kind.nitrateOnly():
+		return fillNitrateTarget(*r)
+	case r.Nitrate.Set():
+		return &Stop{Rule: StopTwoTargets, Request: *r}
 	case bare && r.Ascorbate.Set():
 		return &Stop{Rule: StopAscorbate, What: "ascorbate", Request: *r}
 	case bare && r.Nitrite.Set(), bare && r.Rate.Set(), r.Nitrite.Set() && r.Rate.Set():
 		return &Stop{Rule: StopTwoTargets, Request: *r}
+	}
+	return nil
+}
+
+// fillNitrateTarget wants a dose of nitrate, as nitrate.
+func fillNitrateTarget(r Request) error {
+	switch {
+	case r.Ascorbate.Set():
+		return &Stop{Rule: StopAscorbate, What: "ascorbate", Request: r}
+	case r.Nitrite.Set():
+		return &Stop{Rule: StopNotNitrite, Request: r}
+	case r.Nitrate.Set() && r.Rate.Set():
+		return &Stop{Rule: StopTwoTargets, Request: r}
+	case !r.Nitrate.Set() && !r.Rate.Set():
+		return &Missing{What: "nitrate", Request: r}
 	}
 	return nil
 }
@@ -172,6 +197,7 @@ func fillTargets(r *Request, _ Cut) error {
 		x    float64
 	}{
 		{r.Nitrite.Set(), targetSpan, float64(r.Nitrite.Value)},
+		{r.Nitrate.Set(), nitrateSpan, float64(r.Nitrate.Value)},
 		{r.Rate.Set(), rateSpan, 100 * float64(r.Rate.Value)},
 		{true, saltSpan, 100 * float64(r.Salt.Value)},
 		{r.Sugar.Set(), sugarSpan, 100 * float64(r.Sugar.Value)},

@@ -23,6 +23,7 @@ func (w *work) remark(d *Dose) {
 		d.caution(CodeNoCure, level, 0, 0)
 	}
 	w.remarkTaste(d)
+	w.remarkSalt(d)
 	for _, c := range d.Limits {
 		got, bound := float64(c.Got), float64(c.Limit.Value)
 		switch {
@@ -52,6 +53,24 @@ func (w *work) remark(d *Dose) {
 	}
 	if a.Kind == No1 && r.Days.Value > longHanging {
 		d.caution(CodeLongHanging, Note, r.Days.Value.Hours()/24, longHanging.Hours()/24)
+	}
+}
+
+// remarkSalt says what comes with the salts that are no usual cure.
+func (w *work) remarkSalt(d *Dose) {
+	r, a := w.r, w.r.Agent.Value
+	if a.Kind.nitrateOnly() {
+		level := Warn
+		if r.Heated.Value || r.Days.Set() && r.Days.Value < longHanging {
+			level = Hold
+		}
+		d.caution(CodeNitrateOnly, level, r.Days.Value.Hours()/24, longHanging.Hours()/24)
+	}
+	switch a.Kind {
+	case Saltpetre:
+		d.caution(CodeSaltpetre, Note, float64(a.Nitrate), 0)
+	case VegetablePowder:
+		d.caution(CodePowder, Warn, 100*float64(a.Nitrite), 0)
 	}
 }
 

@@ -32,7 +32,8 @@ type Request struct {
 	Agent       Given[Agent]         // strength 0 with kind No1, No2, NitritedSalt: the region's usual mix
 	Strength    Origin               // where Agent's strength came from, filled in by Compute where it was not said
 	Nitrite     Given[PPM]           // target, NaNO2 on the basis of the method
-	Rate        Given[Fraction]      // cure by weight of the basis of the method, 0.0025 for "2.5 g a kg"; instead of Nitrite
+	Nitrate     Given[PPM]           // target of a nitrate alone (PureNitrate, Saltpetre), as NaNO3 on the basis of the method; there is no usual one
+	Rate        Given[Fraction]      // cure by weight of the basis of the method, 0.0025 for "2.5 g a kg"; instead of Nitrite or Nitrate
 	Salt        Given[Fraction]      // target, all NaCl on the salt basis of the method; salt box: of the meat when it comes out
 	SaltOnTop   bool                 // Salt is weighed on top of what the cure brings
 	Sugar       Given[Fraction]      // of the salt basis

@@ -20,7 +20,7 @@ const (
 func (w *work) weigh(d *Dose, m mix) error {
 	step := w.r.CureScale.Value
 	if m.cure > 0 {
-		d.Band = ratio(step/2*Gram(w.r.Agent.Value.Nitrite), w.mass)
+		d.Band = ratio(step/2*Gram(w.r.Agent.Value.lead()), w.mass)
 		share := float64(step / 2 / m.cure)
 		if share > tooMuch*(1+1e-9) {
 			return w.scaleStop(*d, "cure", m.cure)

@@ -7,6 +7,9 @@ const (
 	StopOver        = "over limit"             // Limit, Allowed
 	StopNitrate     = "nitrate not allowed"    // Limit: its value is 0
 	StopSilent      = "above every law"        // no figure for What, "nitrite" or "nitrate", in this region; Max: the highest of any region, Source, Allowed
+	StopUndiluted   = "undiluted nitrite"      // never dosed onto meat: it goes into a house cure first, by weight
+	StopNotNitrite  = "nitrate is not nitrite" // a target of nitrite, and a salt that has none
+	StopNoNitrate   = "no figure for nitrate"  // the class has no limit to dose nitrate alone by
 	StopCoupled     = "salt and nitrite"       // Got: % salt at the target, Max: % asked; PPM: what the asked salt gives
 	StopScale       = "scale too coarse"       // Got: half a division as % of What, "cure" or "ascorbate", Max: 25; Meat, Scale: what would do
 	StopBrine       = "brine too strong"       // Got: % salt in the brine, Max: % at saturation; Salt: the most on the salt basis; PPM
@@ -46,7 +49,7 @@ func (s *Stop) Error() string {
 
 // Missing is a Request that can't be answered until somebody says something.
 type Missing struct {
-	What    string  // "region", "cut", "pieces", "method", "strength", "water", "cover", "ppm" (no law to take a target from)
+	What    string  // "region", "cut", "pieces", "method", "strength", "water", "cover", "ppm" (no law to take a target from), "cure", "nitrate" (how much of it)
 	Request Request // filled in as far as it came
 }
 
@@ -65,6 +68,7 @@ var (
 	pieceSpan     = span{"pieces", 1, 1e6, "g"}
 	meatSpan      = span{"pieces", 1, 1e8, "g"}
 	targetSpan    = span{"nitrite", 1, 10000, "ppm"}
+	nitrateSpan   = span{"nitrate", 1, 10000, "ppm"}
 	rateSpan      = span{"rate", 1e-6, 50, "%"}
 	saltSpan      = span{"salt", 0.1, 15, "%"}
 	sugarSpan     = span{"sugar", 0, 15, "%"}

@@ -12,6 +12,13 @@ func (w *work) aim() {
 	if a.Kind == NoCure {
 		return
 	}
+	if a.Kind.nitrateOnly() {
+		if r.Rate.Set() {
+			r.Nitrate = Given[PPM]{PPM(float64(r.Rate.Value)*float64(a.Nitrate)) * 1e6, r.Rate.Origin}
+			r.Rate = Given[Fraction]{}
+		}
+		return
+	}
 	if r.Rate.Set() {
 		r.Nitrite = Given[PPM]{PPM(float64(r.Rate.Value)*float64(a.Nitrite)) * 1e6, r.Rate.Origin}
 		r.Rate = Given[Fraction]{}
