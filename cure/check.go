@@ -6,7 +6,7 @@ import "time"
 type Checked struct {
 	// Meant is the dose as it should have been: region, day, cut, pieces, method, water, pump,
 	// cover, skin, heated and scale count; Agent is the cure that should have gone in (unset:
-	// the first of Cures), Nitrite or Rate and Salt are the targets (unset: the usual ones).
+	// the first of Cures), Nitrite, Nitrate or Rate, and Salt are the targets (unset: the usual ones).
 	// Without a method the meat was rubbed, or mixed where it is ground. Its sugar,
 	// ascorbate, thickness and temperature are not looked at.
 	Meant    Request
@@ -50,7 +50,7 @@ type Found struct {
 	Limits    []Finding       // every limit in force that has to do with what went in
 
 	Target    PPM       // NaNO2 that would have been right, on the basis of the dose
-	Right     Gram      // of the meant cure for Target; 0 where there is no such dose
+	Right     Gram      // of the meant cure for Target, of a nitrate alone for the nitrate asked; 0 where there is no such dose
 	RightSalt Gram      // plain salt beside it
 	Slip      Slip      // what the figure looks like, beside Target
 	Dilution  *Dilution // where it is over
@@ -108,6 +108,11 @@ const (
 	PerKilo          // the amount for one kilogram on all of the meat
 	Strength100      // the strength of the cure taken for its dose: 6.25 % of the meat
 )
+
+// String is the slip as a machine answer names it; "" for none.
+func (s Slip) String() string {
+	return name(int(s), "", "twice", "half", "three times", "ten times", "a tenth", "for one kilogram", "strength as dose")
+}
 
 // Dilution is how much more uncured meat would have to be mixed in evenly. It is a figure
 // for the approver, and no advice.

@@ -12,7 +12,7 @@ const topUpWithin = 24 * time.Hour
 // right is the dose that would have been right, and the most pump.
 func (e *exam) right() {
 	if e.lawful {
-		m := e.mixed(e.f.Target)
+		m := e.mixed(e.work.target())
 		e.f.Right, e.f.RightSalt = m.cure, m.saltToWeigh
 	}
 	if e.r.Method.Value != Injection || e.likely.nitrite+e.likely.nitrate == 0 {
@@ -151,7 +151,7 @@ func (e *exam) dilute() {
 func (e *exam) topUp() {
 	f := &e.f
 	switch {
-	case !e.lawful || e.spoons || f.OnTop > 0:
+	case !e.lawful || e.spoons || f.OnTop > 0 || f.Target == 0:
 		return
 	case e.injected() || e.c.Finished:
 		f.caution(CodeNoTopUp, Hold, 0, 0)
@@ -183,6 +183,8 @@ func (e *exam) remarks() {
 	switch {
 	case e.high.nitrite == 0 && e.r.Agent.Value.Kind == NoCure:
 		f.caution(CodeNoCure, Warn, 0, 0)
+	case e.high.nitrite == 0 && e.high.nitrate > 0:
+		f.caution(CodeNitrateOnly, Hold, e.r.Days.Value.Hours()/24, longHanging.Hours()/24)
 	case e.high.nitrite == 0:
 		f.caution(CodeNoNitrite, Hold, 0, 0)
 	case e.c.Marinade:

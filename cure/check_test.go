@@ -229,6 +229,23 @@ func TestCheckDilution(t *testing.T) {
 	}
 }
 
+// TestCheckNitrateAlone: saltpetre is checked as what it holds of sodium nitrate, 0.84067 of
+// its weight by the molar masses, and is never topped up by nitrite.
+func TestCheckNitrateAlone(t *testing.T) {
+	c := Checked{Meant: Request{Region: in("us"), Cut: "pork loin", Pieces: []Gram{2000}, Nitrate: Typed(PPM(700))},
+		Cures: []Put{{Agent: Agent{Kind: Saltpetre}, Grams: Exactly(Gram(2))}}}
+	f := examine(t, c)
+	closeTo(t, "nitrate", float64(f.Nitrate.Likely), 840.67, 0.005)
+	closeTo(t, "right", float64(f.Right), 1.6653, 0.00005) // 1.4 g of NaNO3 / 0.84067
+	if f.Target != 0 || f.TopUp != nil || f.level(CodeNitrateOnly) != Hold {
+		t.Errorf("%v ppm, %+v, %+v", f.Target, f.TopUp, f.Cautions)
+	}
+	c.Meant.Nitrate, c.Meant.Agent = Given[PPM]{}, Typed(Agent{Kind: No1}) // no. 1 was meant
+	if f := examine(t, c); f.OnTop != f.Target || f.level(CodeNitrateIn) != Hold || f.TopUp != nil {
+		t.Errorf("%v on top, %+v", f.OnTop, f.Cautions)
+	}
+}
+
 func TestCheckRefuses(t *testing.T) {
 	for _, one := range []struct {
 		rule   string

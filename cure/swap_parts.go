@@ -43,6 +43,15 @@ func (a Agent) parts() parts {
 	return parts{a.Nitrite, a.Nitrate, 1 - a.Nitrite - a.Nitrate}
 }
 
+// nitrateAsWeighed is what a gram brings of nitrate by the weight of the salt itself, as laws
+// that take each salt by its own weight count it.
+func (a Agent) nitrateAsWeighed() Fraction {
+	if a.Kind == Saltpetre {
+		return 1
+	}
+	return a.parts().nitrate
+}
+
 // inRegion is the cure with the region's usual strength where none is said.
 func (a Agent) inRegion(region Region) Agent {
 	if a.Nitrite == 0 && a.Nitrate == 0 {

@@ -82,11 +82,7 @@ func (r Rub) shared(mix Gram) (Rubbed, error) {
 		salt += p.Grams.Likely * Gram(parts.salt)
 		d.Nitrite += on * PPM(parts.nitrite)
 		d.Nitrate += on * PPM(parts.nitrate)
-		if p.Agent.Kind == Saltpetre {
-			d.NitrateAsUsed += on
-		} else {
-			d.NitrateAsUsed += on * PPM(parts.nitrate)
-		}
+		d.NitrateAsUsed += on * PPM(p.Agent.nitrateAsWeighed())
 		d.Cures = append(d.Cures, Share{p.Agent, share, d.Mix * Gram(share), 1000 * Gram(share*r.Rate)})
 	}
 	d.Salt = Fraction(salt/mix) * r.Rate
