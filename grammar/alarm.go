@@ -33,7 +33,7 @@ var contrasts = setOf("not", "instead", "vez", "lieu", "pas")
 // mishap finds words of something gone wrong beside an amount or a batch; nil: none.
 func (r *reading) mishap(batch uint64) *Mishap {
 	spoon := r.has(spoonKind)
-	salty := spoon || r.has(agentKind, vagueKind, ionKind)
+	salty := spoon || r.has(agentKind, vagueKind, ionKind) || r.said("cure")
 	if batch == 0 && !r.thread && !r.hasAmount() && !(salty && r.has(numberKind)) { // "1/3 too much cure #2"
 		return nil
 	}
@@ -126,8 +126,7 @@ var later = []struct {
 	words  []string
 	number bool // a number must follow somewhere
 }{
-	{[]string{"check"}, true}, {[]string{"swap"}, true}, {[]string{"mix"}, true}, {[]string{"how", "long"}, true},
-	{[]string{"which", "cure"}, false}, {[]string{"seen"}, true}, {[]string{"weighed"}, true}, {[]string{"ph"}, true},
+	{[]string{"seen"}, true}, {[]string{"weighed"}, true}, {[]string{"ph"}, true},
 	{[]string{"now"}, true}, {[]string{"where", "did"}, false}, {[]string{"sheet"}, true}, {[]string{"meat", "scale"}, true},
 	{[]string{"scale", "checked"}, true}, {[]string{"served"}, true}, {[]string{"correct"}, true},
 }

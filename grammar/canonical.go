@@ -59,7 +59,7 @@ func Canonical(c Command) string {
 	case Help:
 		return strings.TrimSpace("help " + c.Topic)
 	}
-	return ""
+	return canonicalFigure(c)
 }
 
 func because(verb, why string) string {
@@ -177,6 +177,9 @@ func canonicalDose(d Dose) string {
 			say("cover" + amountAfter(d.Cover, "l", "ml"))
 		}
 	}
+	if d.Water.Set() && d.Method.Value != cure.CoverBrine { // of a pickle that is asked about
+		say("in" + amountAfter(d.Water, "l", "ml") + " water")
+	}
 	if d.Days.Set() {
 		say(canonicalSpan(d.Days.Value))
 	}
@@ -214,7 +217,7 @@ func canonicalDose(d Dose) string {
 	if d.Temperature.Set() {
 		say("at " + plainNumber(float64(d.Temperature.Value)) + " c")
 	}
-	return strings.Join(out, ", ")
+	return strings.Join(out, ", ") + against(d.Region, d.Against)
 }
 
 func amountAfter(g cure.Given[cure.Gram], big, small string) string {
@@ -224,8 +227,12 @@ func amountAfter(g cure.Given[cure.Gram], big, small string) string {
 	return " " + inUnits(float64(g.Value), big, small, "us gal", "imp gal", "us qt", "imp qt")
 }
 
+// agentNames are the cures by their canonical names.
+var agentNames = map[cure.AgentKind]string{cure.NoCure: noCure, cure.No1: no1, cure.No2: no2, cure.NitritedSalt: nitritedSalt, cure.HouseCure: houseCure,
+	cure.PureNitrite: pureNitrite, cure.PureNitrate: pureNitrate, cure.Saltpetre: saltpetre, cure.VegetablePowder: vegetablePowder}
+
 func canonicalAgent(d Dose) string {
-	name := map[cure.AgentKind]string{cure.NoCure: noCure, cure.No1: no1, cure.No2: no2, cure.NitritedSalt: nitritedSalt}[d.Kind]
+	name := agentNames[d.Kind]
 	if name == "" {
 		return ""
 	}
@@ -273,6 +280,14 @@ func inUnits(g float64, big, small string, others ...string) string {
 	if _, digits, _ := strings.Cut(number, "."); len(digits) <= metricDigits {
 		return metric
 	}
+	if s, ok := otherUnit(g, others...); ok {
+		return s
+	}
+	return metric
+}
+
+// otherUnit writes a mass in the first of the units that needs few digits for it.
+func otherUnit(g float64, others ...string) (string, bool) {
 	for _, unit := range others {
 		for digits := 0; digits <= otherDigits; digits++ {
 			v, err := strconv.ParseFloat(strconv.FormatFloat(g/factors[unit], 'f', digits, 64), 64)
@@ -281,11 +296,11 @@ func inUnits(g float64, big, small string, others ...string) string {
 			}
 			s := unmistaken(v)
 			if n, ok := readNumber(s); ok && n.other == "" && n.times(factors[unit]) == g {
-				return s + " " + unit
+				return s + " " + unit, true
 			}
 		}
 	}
-	return metric
+	return "", false
 }
 
 // kilos writes a mass in the bigger unit, with the digits of the smaller one and the point

@@ -40,6 +40,8 @@ type Dose struct {
 	Water       cure.Given[cure.Gram] // "brine 1 us gal": 1,000 g a litre
 	Pump        cure.Given[cure.Fraction]
 	Cover       cure.Given[cure.Gram] // "cover 4 l": 4,000 g of pickle
+	Region      cure.Region           // "us and eu": the first of two; a phrase never changes the kitchen's
+	Against     cure.Region           // "us and eu", "against eu", "eu": to be compared with as well
 }
 
 // The commands of a batch.

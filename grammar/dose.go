@@ -26,6 +26,18 @@ const (
 	waterField
 	pumpField
 	coverField
+	regionField
+	// Only where a phrase asks for figures:
+	saltMassField
+	sugarMassField
+	ascorbateMassField
+	spiceField
+	marinadeField
+	productField
+	divisionField
+	rateField
+	strengthField
+	wantField
 	fields
 )
 
@@ -57,6 +69,11 @@ func (r *reading) set(f field, at stretch) error {
 func (r *reading) take(it *item, from, to int) error {
 	at := stretch{r.toks[from].start, r.toks[to-1].end}
 	d := &r.draft
+	if r.fig != nil {
+		if ok, err := r.note(it, from, to); ok || err != nil {
+			return err
+		}
+	}
 	switch {
 	case it.Amount != nil:
 		return r.amount(it.Amount, "", from, to)
@@ -117,7 +134,7 @@ func (r *reading) flag(name string, at stretch) error {
 	return r.set(boneField, at)
 }
 
-var agentKinds = map[string]cure.AgentKind{noCure: cure.NoCure, no1: cure.No1, no2: cure.No2, nitritedSalt: cure.NitritedSalt}
+var agentKinds = map[string]cure.AgentKind{noCure: cure.NoCure, no1: cure.No1, no2: cure.No2, nitritedSalt: cure.NitritedSalt, houseCure: cure.HouseCure}
 
 // agent folds "no 2 6.25% + 4%".
 func (r *reading) agent(a *agent, at stretch) error {

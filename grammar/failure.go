@@ -1,6 +1,7 @@
 package grammar
 
 import (
+	"maps"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -11,7 +12,7 @@ import (
 )
 
 // saltCodes are names of salts that are no dose yet: each is an error of its own.
-var saltCodes = map[string]string{"saltpetre": "saltpetre", "potassium": "potassium", "celery": "celery", "nitrite": "nitrite", "nitrate": "nitrate"}
+var saltCodes = map[string]string{"saltpetre": "saltpetre", "potassium": "potassium", "potassium nitrate": "potassium", "celery": "celery", "nitrite": "nitrite", "nitrate": "nitrate"}
 
 // isSalt reports whether a token names a curing salt or may do so.
 func isSalt(k lexer.TokenType) bool {
@@ -63,10 +64,13 @@ func (r *reading) ask(code string, at stretch) *Question {
 		offer(no2, no2)
 		offer(nitritedSalt, nitritedSalt)
 	case "spoon":
-		if salt := r.agentIn(at); salt != "" {
+		if salt := r.agentIn(at); salt != "" && r.fig == nil {
 			offer("weigh it", salt)
 		}
 	case "hash":
+		if r.fig != nil {
+			break
+		}
 		number, small, _ := strings.Cut(q.Token, "#")
 		number, small = strings.TrimSpace(number), strings.TrimSpace(small)
 		offer("no "+small, number+" lb, no "+small+",")
@@ -85,9 +89,6 @@ func (r *reading) ask(code string, at stretch) *Question {
 func (r *reading) salt(at stretch) (int, int) {
 	for _, t := range r.toks {
 		if t.start >= at.start && t.end <= at.end && isSalt(t.kind) {
-			if i := slices.Index(r.toks, t); t.value == misspelt && i+1 < len(r.toks) && r.toks[i+1].value == "salt" {
-				return t.start, r.toks[i+1].end // "nitritted salt"
-			}
 			return t.start, t.end
 		}
 	}
@@ -185,9 +186,12 @@ func (r *reading) misfit(w *wrong) *Error {
 	if t.kind == stuffKind {
 		return r.fail("of what", at)
 	}
-	if r.draft.Cut == "" && t.kind == wordKind {
+	if r.draft.Cut == "" && t.kind == wordKind && (r.fig == nil || !r.fig.isLog()) {
 		e := r.fail("unknown cut", at)
 		e.Suggest = nearest(t.value, cutNames())
+		if r.fig != nil && r.fig.name == "which cure" {
+			e.Suggest = nearest(t.value, append(cutNames(), productNames()...))
+		}
 		return e
 	}
 	e := r.fail("unknown word", at)
@@ -204,6 +208,8 @@ func cutNames() []string {
 	}
 	return out
 }
+
+func productNames() []string { return slices.Sorted(maps.Keys(products)) }
 
 // clauseNames are the words that a clause may be made of; no salt is among them.
 func clauseNames() []string {
@@ -253,11 +259,17 @@ func (r *reading) example(e *Error) string {
 	if !e.misreadSalt() {
 		tries = append(tries, r.replaced(at, ""))
 	}
-	tries = append(tries, r.replaced(r.clauseAround(at), ""), r.guess())
+	tries = append(tries, r.replaced(r.clauseAround(at), ""))
+	if r.fig == nil {
+		tries = append(tries, r.guess())
+	}
 	for _, text := range tries {
-		if readable(text) {
+		if readable(text, r.fig != nil) {
 			return text
 		}
+	}
+	if r.fig != nil {
+		return examples[r.fig.name]
 	}
 	return example
 }
@@ -312,10 +324,14 @@ func (r *reading) bytes(e *Error) stretch {
 	return stretch{start, start + len(e.Token)}
 }
 
-// readable reports whether text is a whole dose phrase with a weight.
-func readable(text string) bool {
+// readable reports whether text is a whole dose phrase with a weight, or one that asks for
+// figures.
+func readable(text string, figures bool) bool {
 	r := reading{text: text, plain: true}
 	p, err := r.line()
+	if figures {
+		return err == nil && isFigure(p.Command)
+	}
 	d, ok := p.Command.(Dose)
 	return ok && err == nil && len(d.Pieces) > 0
 }

@@ -38,11 +38,12 @@ type (
 
 // Check asks what was done, or is about to be: "check 12 g no 1 + 80 g salt on 3.2 kg belly".
 type Check struct {
-	Amounts  []Amount // curing salts that went in, at least one, or Salt is set
-	Salt     cure.Given[cure.Gram]
-	Sugar    cure.Given[cure.Gram]
-	Marinade cure.Given[cure.Gram] // "in 1.6 l marinade": 1,000 g a litre
-	Meat     Dose                  // the meat, the method, the water, the pump, the days …; no cure
+	Amounts   []Amount // curing salts that went in, at least one, or Salt is set
+	Salt      cure.Given[cure.Gram]
+	Sugar     cure.Given[cure.Gram]
+	Ascorbate cure.Given[cure.Gram] // or erythorbate
+	Marinade  cure.Given[cure.Gram] // "in 1.6 l marinade": 1,000 g a litre
+	Meat      Dose                  // the meat, the method, the water, the pump, the days …; no cure
 }
 
 // Swap asks how much of one cure does the work of another: "swap 6.5 g no 1 for nitrited
@@ -93,10 +94,11 @@ type Brine struct {
 
 // Desalt asks what a soak takes out: "soak 3 kg at 5% salt in 6 l".
 type Desalt struct {
-	Meat  Dose                      // pieces, cut
-	Salt  cure.Given[cure.Fraction] // in the meat now
-	Want  cure.Given[cure.Fraction] // "to 2.5%"
-	Water cure.Given[cure.Gram]     // 1,000 g a litre
+	Product string                    // "bacon"; "" where none was said
+	Meat    Dose                      // pieces, cut
+	Salt    cure.Given[cure.Fraction] // in the meat now
+	Want    cure.Given[cure.Fraction] // "to 2.5%"
+	Water   cure.Given[cure.Gram]     // 1,000 g a litre
 }
 
 // Rub asks what an old recipe comes to on the meat: "rub 6 lb salt + 1.5 lb sugar + 1.5 oz

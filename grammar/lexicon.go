@@ -151,7 +151,7 @@ func (n *node) typo(word string, root bool, compared *int) *node {
 }
 
 // unforgiven are English words that are one letter from a word of the trade.
-var unforgiven = setOf("bully", "smoker", "tuned", "crooked")
+var unforgiven = setOf("bully", "smoker", "tuned", "crooked", "freezer", "freezers", "coolings")
 
 func sameMeaning(a, b *node) bool {
 	return a.entry != nil && b.entry != nil && a.entry.value == b.entry.value && len(a.next) == 0 && len(b.next) == 0

@@ -151,7 +151,7 @@ func (r *reading) named(t token, rest string, from int) (Command, error) {
 	one := rest != "" && !strings.ContainsAny(rest, " \t\n,;")
 	switch t.value {
 	case "region":
-		if name := fold(rest); one && len(name) == 2 && isLetters(name) {
+		if name := fold(rest); one && (len(name) == 2 && isLetters(name) || regions[name] == cure.Region(name)) {
 			return SetRegion{cure.Region(name)}, nil
 		}
 		if one {

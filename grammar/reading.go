@@ -14,6 +14,7 @@ type reading struct {
 	doubts  []error // clauses that are well formed and can't be meant: a question, or a number that can't be
 	wrong   []*wrong
 	where   [4]uint64 // clauses, as bits, in which a weight, a cut, a method or cure, and days stand
+	fig     *figure   // a phrase that asks for figures; nil: a dose
 	plain   bool      // reading an example: make no further examples
 	work    int       // tokens, clauses and compared words so far: what a fuzz test bounds
 }
@@ -52,7 +53,18 @@ func (r *reading) line() (Phrase, error) {
 		p.Command = ShowBatch{}
 		return p, nil
 	}
-	cmd, err := r.order(from)
+	var cmd Command
+	var err error
+	if name, first := r.asks(from); name != "" {
+		cmd, err = r.figure(name, from, first, p.Batch)
+		if cmd == (Chatter{}) && first == from || cmd == (Chatter{}) && r.toks[from].kind != verbKind {
+			cmd = nil // no such word: it may be something else
+			r.again()
+		}
+	}
+	if cmd == nil && err == nil {
+		cmd, err = r.order(from)
+	}
 	if cmd == nil && err == nil {
 		cmd, err = r.dose(from, p.Batch)
 	}
@@ -137,6 +149,12 @@ const strangers = 3
 // clause reads toks[from:to], which is clause number n. After a token that does not fit it
 // goes on behind it, to know what was meant; the clause stays wrong.
 func (r *reading) clause(from, to, n int) {
+	if r.fig != nil {
+		r.fig.clause = n
+	}
+	if r.toks[from].kind == wordKind && r.region(from, to) {
+		return
+	}
 	start := from
 	for skipped := 0; from < to && skipped <= strangers; skipped++ {
 		c, bad := parseClause(r.toks[from:to])
@@ -201,12 +219,8 @@ func (r *reading) saidMethod() bool {
 	return r.cured || d.has(methodField) || d.has(agentField) || d.has(jarField) || d.has(targetField) || d.has(waterField)
 }
 
-// near reports whether a weight, and in another clause a cut, a cure or a method, or days
-// beside a cut, were understood. In a line without commas all three must be there, and
-// almost nothing else. A line of more strange words than known ones is talk.
-func (r *reading) near() bool {
-	w := r.where[inWeight]
-	strange, known := 0, 0
+// strange counts the tokens that say nothing in a phrase, and those that do.
+func (r *reading) strange() (strange, known int) {
 	for _, t := range r.toks {
 		switch t.kind {
 		case sepKind:
@@ -216,6 +230,15 @@ func (r *reading) near() bool {
 			known++
 		}
 	}
+	return strange, known
+}
+
+// near reports whether a weight, and in another clause a cut, a cure or a method, or days
+// beside a cut, were understood. In a line without commas all three must be there, and
+// almost nothing else. A line of more strange words than known ones is talk.
+func (r *reading) near() bool {
+	w := r.where[inWeight]
+	strange, known := r.strange()
 	if w == 0 || strange > known {
 		return false
 	}

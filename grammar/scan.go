@@ -2,6 +2,7 @@ package grammar
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -56,6 +57,11 @@ func (s *scan) step(i int) int {
 	if n := s.agent(i); n > 0 {
 		return n
 	}
+	if p.word == "am" || p.word == "pm" {
+		if s.clock12(p) {
+			return 1
+		}
+	}
 	switch p.kind {
 	case numberRaw, fractionRaw, vulgarRaw:
 		return s.number(i)
@@ -80,6 +86,27 @@ func (s *scan) step(i int) int {
 		}
 	}
 	return s.emit(entry{oddKind, p.text}, i, 1)
+}
+
+// clock12 turns the number or the time before "am" or "pm" into a time of day: "9 am", "3:30pm".
+func (s *scan) clock12(p piece) bool {
+	if len(s.toks) == 0 || p.line {
+		return false
+	}
+	t := &s.toks[len(s.toks)-1]
+	hour, minute, _ := strings.Cut(t.value, ":")
+	if t.kind != numberKind && t.kind != clockKind || !isDigits(hour) || len(hour) > 2 || small(hour) < 1 || small(hour) > 12 {
+		return false
+	}
+	h := small(hour) % 12
+	if p.word == "pm" {
+		h += 12
+	}
+	if minute == "" {
+		minute = "00"
+	}
+	t.kind, t.value, t.end = clockKind, strconv.Itoa(h)+":"+minute, p.end
+	return true
 }
 
 // number reads digits, with the sign before and the fraction after them, and keeps the text.
@@ -291,7 +318,14 @@ func (s *scan) word(i int) int {
 	e, n := lexicon.find(s.pieces[i:], true, &s.compared)
 	if e == nil {
 		if like := lookAlike(p.word); like != "" {
-			return s.emit(entry{vagueKind, misspelt}, i, 1)
+			n = 1
+			if s.at(i+1).word == "salt" { // "nitritted salt"
+				n = 2
+			}
+			return s.emit(entry{vagueKind, misspelt}, i, n)
+		}
+		if p.word == "h" && s.at(i+1).text == "2" && s.at(i+2).word == "o" && touches(p, s.at(i+1)) && touches(s.at(i+1), s.at(i+2)) {
+			return s.emit(entry{waterKind, "water"}, i, 3)
 		}
 		return s.emit(entry{wordKind, p.word}, i, 1)
 	}

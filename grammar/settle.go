@@ -52,12 +52,35 @@ func (r *reading) settleMethod() {
 	case d.Method.Value == cure.NoMethod:
 		d.Method = cure.Typed(cure.CoverBrine) // a weight of water makes a cover brine
 		d.said[methodField] = d.said[waterField]
+	case r.fig != nil && (d.Method.Value == cure.Injection || d.Method.Value == cure.InjectionCover): // the water of the pickle
 	case d.Method.Value != cure.CoverBrine:
 		e := r.fail("twice", d.said[waterField])
 		old := d.said[methodField]
 		e.Other = r.text[old.start:old.end]
 		r.doubts = append(r.doubts, e)
 	}
+}
+
+// strengths are the shares of nitrite that a cure may have, as fractions, and the usual one.
+var strengths = map[cure.AgentKind]struct {
+	low, high float64
+	usual     string
+}{
+	cure.No1:             {0.04, 0.10, "6.25%"},  // common practice, no source
+	cure.No2:             {0.04, 0.10, "6.25%"},  // common practice, no source
+	cure.NitritedSalt:    {0.004, 0.009, "0.6%"}, // European nitrited salts, see cure.NitritedSalt
+	cure.HouseCure:       {0.0005, 0.10, ""},     // up to the strongest no. 1; the rest would be weighed as salt
+	cure.PureNitrite:     {0.90, 1, ""},          // undiluted; common practice, no source
+	cure.VegetablePowder: {0.0005, 0.10, ""},     // common practice, no source
+}
+
+// doubtful reports whether no such cure has such a strength.
+func doubtful(k cure.AgentKind, nitrite, nitrate cure.Given[cure.Fraction]) bool {
+	s, n := strengths[k], float64(nitrate.Value)
+	if v := float64(nitrite.Value); nitrite.Set() && (v < s.low || v > s.high) {
+		return true
+	}
+	return nitrate.Set() && (k != cure.No2 || n < 0.005 || n > 0.10)
 }
 
 // settleStrength asks about a strength that no such cure has: a slip of the decimal point,
@@ -82,19 +105,11 @@ func (r *reading) settleStrength() {
 		r.doubts = append(r.doubts, r.fail("unit", d.said[agentField]))
 		return
 	}
-	low, high, usual := 0.04, 0.10, "6.25%" // no. 1 and no. 2; common practice, no source
-	if d.Kind == cure.NitritedSalt {
-		low, high, usual = 0.004, 0.009, "0.6%" // European nitrited salts, see cure.NitritedSalt
-	}
-	v := float64(d.Nitrite.Value)
-	doubtful := d.has(nitriteField) && (v < low || v > high)
-	if d.has(nitrateField) {
-		n := float64(d.Nitrate.Value)
-		doubtful = doubtful || d.Kind != cure.No2 || n < 0.005 || n > 0.10
-	}
-	if !doubtful {
+	if !doubtful(d.Kind, d.Nitrite, d.Nitrate) {
 		return
 	}
+	v, s := float64(d.Nitrite.Value), strengths[d.Kind]
+	low, high, usual := s.low, s.high, s.usual
 	at := d.said[nitriteField]
 	if at.end == 0 || d.has(nitrateField) && v >= low && v <= high {
 		at = d.said[nitrateField]
@@ -102,7 +117,7 @@ func (r *reading) settleStrength() {
 	q := r.ask("strength", at)
 	name := r.agentIn(at)
 	switch {
-	case name == "" || d.has(nitrateField):
+	case name == "" || usual == "" || d.has(nitrateField):
 	case d.Rate.Set():
 		rate := strings.TrimSpace(r.text[at.start:r.within(at, agentKind).start])
 		q.Choices = []Choice{{usual, r.replaced(at, rate+" "+name+" "+usual)}}

@@ -24,8 +24,8 @@ func (r *reading) span(typed, unit string, at stretch) (time.Duration, error) {
 	return time.Duration(math.Round(h*3600)) * time.Second, nil
 }
 
-// hours are the hours in a unit of time.
-var hours = map[string]float64{"min": 1.0 / 60, "h": 1, "d": 24, "w": 168}
+// hours are the hours in a unit of time. A month is reckoned as 30 days, a year as 365.
+var hours = map[string]float64{"min": 1.0 / 60, "h": 1, "d": 24, "w": 168, "month": 30 * 24, "year": 365 * 24}
 
 func (r *reading) when(w *when, at stretch) (*When, error) {
 	if w == nil {
