@@ -1,0 +1,208 @@
+package heat
+
+import (
+	"encoding/csv"
+	"math"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"salthand/cure"
+)
+
+// published reads a table of testdata/published as maps by column.
+func published(t *testing.T, name string) (rows []map[string]string) {
+	t.Helper()
+	f, err := os.Open(filepath.Join("..", "..", "testdata", "published", name))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	r := csv.NewReader(f)
+	r.Comment = '#'
+	lines, err := r.ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, line := range lines[1:] {
+		row := map[string]string{}
+		for i, column := range lines[0] {
+			row[column] = line[i]
+		}
+		if row["source"] == "" || row["seen"] == "" {
+			t.Fatalf("%s: a row without a source: %v", name, line)
+		}
+		rows = append(rows, row)
+	}
+	if len(rows) == 0 {
+		t.Fatalf("%s is empty", name)
+	}
+	return rows
+}
+
+func number(t *testing.T, text string) float64 {
+	t.Helper()
+	x, err := strconv.ParseFloat(text, 64)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return x
+}
+
+func near(t *testing.T, row any, got, want, tolerance float64) {
+	t.Helper()
+	if !(math.Abs(got-want) <= tolerance+1e-12) {
+		t.Errorf("%v: got %v, want %v ± %v", row, got, want, tolerance)
+	}
+}
+
+func hours(x float64) time.Duration { return time.Duration(math.Round(x * float64(time.Hour))) }
+
+// readings reads "0@130 1.5@80".
+func readings(t *testing.T, text string, unit func(float64) cure.Celsius) (l Log) {
+	t.Helper()
+	for part := range strings.FieldsSeq(text) {
+		after, probe, _ := strings.Cut(part, "@")
+		l = append(l, Reading{hours(number(t, after)), unit(number(t, probe))})
+	}
+	return l
+}
+
+func celsius(c float64) cure.Celsius { return cure.Celsius(c) }
+
+func TestHoldTimes(t *testing.T) {
+	pork, err := Heating(Pork)
+	if err != nil {
+		t.Fatal(err)
+	}
+	check := func(table Table, row map[string]string, want time.Duration) {
+		got, ok := table.Hold(fahrenheit(number(t, row["fahrenheit"])))
+		if !ok || got != want {
+			t.Errorf("%v: %v, %v", row, got, ok)
+		}
+		if table.Source != row["source"] || table.Seen != row["seen"] {
+			t.Errorf("%v: from %s, %s", row, table.Source, table.Seen)
+		}
+	}
+	tables := map[string]Table{"6.5": Salmonella(), "7.0": Salmonella7()}
+	seen := map[string]int{}
+	for _, row := range published(t, "heat_lethality.csv") {
+		check(tables[row["log10"]], row, time.Duration(number(t, row["seconds"]))*time.Second)
+		seen[row["log10"]]++
+	}
+	for name, table := range tables {
+		if seen[name] != len(table.Rows) {
+			t.Errorf("%s: %d rows, want %d", name, len(table.Rows), seen[name])
+		}
+	}
+	rows := published(t, "heat_trichinae.csv")
+	for _, row := range rows {
+		check(pork, row, time.Duration(number(t, row["minutes"]))*time.Minute)
+	}
+	if len(pork.Rows) != len(rows) {
+		t.Errorf("%d rows, want %d", len(pork.Rows), len(rows))
+	}
+}
+
+func TestFreezing(t *testing.T) {
+	for _, row := range published(t, "heat_freezing.csv") {
+		table, err := FreezingInside(Pork)
+		if row["by"] == "piece" {
+			table, err = Freezing(Pork, cure.Millimetre(number(t, row["thickness_mm"])))
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, ok := table.Hold(cure.Celsius(number(t, row["celsius"])))
+		if !ok || got != hours(number(t, row["hours"])) || table.Source != row["source"] || table.Seen != row["seen"] {
+			t.Errorf("%v: %v, %v", row, got, ok)
+		}
+	}
+}
+
+func TestSausages(t *testing.T) {
+	rows := published(t, "heat_sausages.csv")
+	if len(rows) != len(Sausages()) {
+		t.Fatalf("%d ways, want %d", len(Sausages()), len(rows))
+	}
+	for i, s := range Sausages() {
+		row := rows[i]
+		if s.Method != row["method"] || s.Source != row["source"] || s.Seen != row["seen"] {
+			t.Errorf("%+v, want %v", s, row)
+		}
+		for column, got := range map[string]float64{
+			"diameter_mm": float64(s.UpTo), "smoke_h": s.Smoke.Hours(), "smoke_c": float64(s.SmokeAt),
+			"dry_days": s.Dry.Hours() / 24, "dry_c": float64(s.DryAt), "total_days": s.Total.Hours() / 24,
+		} {
+			near(t, column, got, number(t, row[column]), number(t, row["tolerance"]))
+		}
+		near(t, "salt", 100*float64(s.Salt), number(t, row["salt_pct"]), 0.005)
+	}
+}
+
+func TestCoolingLegs(t *testing.T) {
+	at := map[string]int{}
+	for _, row := range published(t, "heat_cooling.csv") {
+		c, ok := CoolingOf(row["rule"])
+		if !ok || at[row["rule"]] >= len(c.Legs) {
+			t.Errorf("%v: no such leg", row)
+			continue
+		}
+		leg := c.Legs[at[row["rule"]]]
+		at[row["rule"]]++
+		if leg != (Leg{fahrenheit(number(t, row["from_f"])), fahrenheit(number(t, row["to_f"])), hours(number(t, row["hours"]))}) {
+			t.Errorf("%v: %+v", row, leg)
+		}
+		if c.Source != row["source"] || !strings.HasPrefix(c.Seen, row["seen"]) {
+			t.Errorf("%v: from %s, %s", row, c.Source, c.Seen)
+		}
+	}
+	for _, c := range Coolings() {
+		if at[c.ID] != len(c.Legs) {
+			t.Errorf("%s: %d legs, want %d", c.ID, len(c.Legs), at[c.ID])
+		}
+	}
+}
+
+func TestCooled(t *testing.T) {
+	states := map[string]State{"met": Met, "over": Over, "unsure": Unsure}
+	for _, row := range published(t, "heat_cooled.csv") {
+		c, ok := CoolingOf(row["rule"])
+		if !ok {
+			t.Fatalf("no rule %q", row["rule"])
+		}
+		stages, worst, err := c.Judge(readings(t, row["readings"], fahrenheit))
+		if err != nil || worst != states[row["state"]] {
+			t.Errorf("%v: %v, %+v, %v", row, worst, stages, err)
+		}
+	}
+}
+
+func TestCores(t *testing.T) {
+	rows := published(t, "heat_core.csv")
+	if len(rows) != len(Cores()) {
+		t.Fatalf("%d cores, want %d", len(Cores()), len(rows))
+	}
+	for i, c := range Cores() {
+		if c.Meat != rows[i]["meat"] || c.At != fahrenheit(number(t, rows[i]["fahrenheit"])) || c.Rest.Minutes() != number(t, rows[i]["rest_min"]) || c.Seen != "memory, sure" {
+			t.Errorf("%+v, want %v", c, rows[i])
+		}
+	}
+}
+
+func TestWarm(t *testing.T) {
+	for _, row := range published(t, "heat_warm.csv") {
+		w, err := readings(t, row["readings"], celsius).Above(cure.Celsius(number(t, row["above_c"])))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for column, got := range map[string]float64{
+			"least_h": w.Total.Least.Hours(), "likely_h": w.Total.Likely.Hours(), "most_h": w.Total.Most.Hours(), "highest_c": float64(w.Highest),
+		} {
+			near(t, row, got, number(t, row[column]), number(t, row["tolerance"]))
+		}
+	}
+}
