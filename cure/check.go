@@ -6,7 +6,7 @@ import "time"
 type Checked struct {
 	// Meant is the dose as it should have been: region, day, cut, pieces, method, water, pump,
 	// cover, skin, heated and scale count; Agent is the cure that should have gone in (unset:
-	// the first of Cures), Nitrite, Nitrate or Rate, and Salt are the targets (unset: the usual ones).
+	// the first of Cures, else what a dose would be proposed), Nitrite, Nitrate or Rate, and Salt are the targets (unset: the usual ones).
 	// Without a method the meat was rubbed, or mixed where it is ground. Its sugar,
 	// ascorbate, thickness and temperature are not looked at.
 	Meant    Request

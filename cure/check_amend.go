@@ -15,18 +15,34 @@ func (e *exam) right() {
 		m := e.mixed(e.work.target())
 		e.f.Right, e.f.RightSalt = m.cure, m.saltToWeigh
 	}
-	if e.r.Method.Value != Injection || e.likely.nitrite+e.likely.nitrate == 0 {
-		return
+	if e.r.Method.Value == Injection {
+		e.f.MostPump = e.mostPump()
 	}
-	most := math.Inf(1)
-	for _, f := range e.f.Limits {
-		if f.Limit.Enforced && f.Limit.caps() && f.Got.Likely > 0 {
-			most = min(most, float64(f.Limit.Value/f.Got.Likely))
+}
+
+// mostPump is the most pump of the pickle that keeps to every enforced maximum. On the green
+// weight a figure grows with the pump; on meat and pickle it is the pickle's own, thinned by
+// the meat. 0 where nothing in the pickle is bounded.
+func (e *exam) mostPump() Fraction {
+	most, pump := math.Inf(1), float64(e.r.Pump.Value)
+	for _, r := range e.rules {
+		if !r.limit.Enforced || !r.limit.caps() || !r.applies(e.likely.mix) {
+			continue
+		}
+		share := float64(r.limit.Value / e.compare(r, e.likely))
+		if r.on == "green" || r.on == "pumped" || r.on == "dose" && e.basis != MeatAndPickle {
+			most = min(most, pump*share)
+			continue
+		}
+		ofPickle := share * pump / (1 + pump) // the limit over what a gram of pickle has
+		if ofPickle < 1 {
+			most = min(most, ofPickle/(1-ofPickle))
 		}
 	}
-	if !math.IsInf(most, 0) {
-		e.f.MostPump = min(1, e.r.Pump.Value*Fraction(most))
+	if math.IsInf(most, 0) {
+		return 0
 	}
+	return Fraction(min(1, most))
 }
 
 // amend is what can be done about a figure that is off.
@@ -162,7 +178,11 @@ func (e *exam) topUp() {
 		return Amount{Exact: x, Weigh: onScale(math.Floor(float64(x/step)*(1+1e-12)+1e-9), step)}
 	}
 	t := &TopUp{Agent: e.r.Agent.Value, Until: topUpWithin, Open: true}
-	t.Cure = missing(Gram(float64(f.Target-f.Nitrite.Likely)*1e-6/float64(parts.nitrite)) * e.mass)
+	short := e.keptTo(Gram(float64(f.Target-f.Nitrite.Likely)*1e-6/float64(parts.nitrite))*e.mass, parts)
+	if !(short > 0) {
+		return
+	}
+	t.Cure = missing(short)
 	t.Cure.Item = CureItem
 	if salt := e.mixed(f.Target).salt - e.likely.salt - t.Cure.Exact*Gram(parts.salt); salt > step/2 && e.r.Method.Value != SaltBox {
 		t.Salt = missing(salt)
@@ -174,6 +194,30 @@ func (e *exam) topUp() {
 		f.caution(CodeTopUpLate, Hold, age.Value.Hours(), t.Until.Hours())
 	}
 	f.TopUp = t
+}
+
+// keptTo lowers an amount of the meant cure that would come on top until every enforced limit
+// is kept: a brine that holds less salt than was meant is lighter.
+func (e *exam) keptTo(cure Gram, parts parts) Gram {
+	for range 3 {
+		m := e.likely
+		m.nitrite, m.nitrate = m.nitrite+cure*Gram(parts.nitrite), m.nitrate+cure*Gram(parts.nitrate)
+		m.asWeighed += cure * Gram(e.r.Agent.Value.nitrateAsWeighed())
+		if e.r.Method.Value == CoverBrine {
+			m.pickle += cure
+		}
+		keep := 1.0
+		for _, r := range e.rules {
+			if r.limit.Enforced && r.limit.caps() && r.applies(m.mix) {
+				keep = min(keep, float64(r.limit.Value/e.compare(r, m)))
+			}
+		}
+		if keep >= 1-1e-12 {
+			return cure
+		}
+		cure -= m.nitrite * Gram((1-keep)/float64(parts.nitrite))
+	}
+	return cure
 }
 
 // remarks adds the cautions that follow from the verdicts.

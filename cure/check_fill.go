@@ -17,8 +17,8 @@ func (c *Checked) work() (*work, error) {
 	}
 	c.settlePickle(&r)
 	meant, target, rate := r.Agent, r.Nitrite, r.Rate
-	if !meant.Set() && len(c.Cures) > 0 {
-		meant = Given[Agent]{c.Cures[0].Agent, FromRule}
+	if !meant.Set() {
+		meant = c.usualCure(r)
 	}
 	meant.Value = meant.Value.inRegion(r.Region.Value)
 	if meant.Value.parts().nitrate > 0 && !r.Heated.Set() { // as for a dose with nitrate
@@ -39,6 +39,22 @@ func (c *Checked) work() (*work, error) {
 		return nil, &Stop{Rule: StopImplausible, What: "pickle", Got: float64(c.Pickle), Min: float64(w.pickle), Unit: "g", Request: r}
 	}
 	return w, nil
+}
+
+// usualCure is what was meant where nobody says: the first of what went in, else what a dose
+// of the same would be proposed.
+func (c *Checked) usualCure(r Request) Given[Agent] {
+	if len(c.Cures) > 0 {
+		return Given[Agent]{c.Cures[0].Agent, FromRule}
+	}
+	if cut, ok := FindCut(r.Cut); ok {
+		propose(&r, cut)
+	}
+	if r.Agent.Value.Kind == NoCure {
+		return r.Agent
+	}
+	usual, _ := No1.usual(r.Region.Value)
+	return Given[Agent]{usual, FromRule}
 }
 
 // settlePickle is the pickle that water and all that went in make, where it was injected.
