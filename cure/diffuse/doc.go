@@ -10,5 +10,7 @@
 // takes salt on both faces, its full thickness where only one face does (skin on), or the
 // radius. Centre and Uptake are shares of their values at equilibrium. Scale turns a Tau
 // into hours, with the band of published diffusivities; nobody can claim better than a
-// factor of two.
+// factor of two. Over adds up spells at several temperatures, Brick is a rectangular piece
+// under a constant surface, and Peak is how much of a solute that is spent on the way ever
+// comes to the centre.
 package diffuse
