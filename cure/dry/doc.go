@@ -12,5 +12,5 @@
 // pressure that drives the drying, to compare two rooms.
 //
 // Weight loss never shows that a product keeps without cold: 35 % at 2.5 % salt leaves a
-// water activity of about 0.94. Conditions says what has to be measured instead.
+// water activity of about 0.94. Demands says what has to be measured instead.
 package dry

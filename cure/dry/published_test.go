@@ -139,9 +139,7 @@ func TestAir(t *testing.T) {
 		near(t, row, got, number(t, row["pascal"]), number(t, row["tolerance"]))
 	}
 	// A fridge at 5 °C dries at 0.58 of a chamber at 13 °C with the same humidity (computed).
-	cold := must[Pascal](t)(Room{5, 0.75}.Driving(0.97))
-	warm := must[Pascal](t)(Room{13, 0.75}.Driving(0.97))
-	near(t, "5 beside 13 °C", cold/warm, 0.58, 0.005)
+	near(t, "5 beside 13 °C", must[Ratio](t)(Room{5, 0.75}.Beside(Room{13, 0.75}, 0.97)), 0.58, 0.005)
 }
 
 func TestRatios(t *testing.T) {
@@ -201,5 +199,48 @@ func TestStandardsAndHabits(t *testing.T) {
 		}
 		near(t, h, 100*h.From, number(t, rows[i]["from_pct"]), 1e-9)
 		near(t, h, 100*h.To, number(t, rows[i]["to_pct"]), 1e-9)
+	}
+}
+
+// needs are the names that the table has for them.
+var needs = map[string]Need{
+	"water activity": Activity, "ph": Acidity, "moisture:protein": PerProtein, "degree-hours": DegreeHours, "salt": SaltShare, "nitrite": NitriteIn,
+}
+
+func TestDemands(t *testing.T) {
+	kinds := map[string]Kind{"whole": Whole, "dry": Dry, "semi-dry": SemiDry}
+	count := 0
+	for _, row := range published(t, "dry_demands.csv") {
+		sets := Demands(kinds[row["kind"]], row["region"])
+		set := int(number(t, row["set"])) - 1
+		if set >= len(sets) {
+			t.Errorf("%v: only %d sets", row, len(sets))
+			continue
+		}
+		need, ok := needs[row["need"]]
+		found := false
+		for _, c := range sets[set] {
+			if c.Need == need {
+				found = true
+				near(t, row, c.Figure, number(t, row["figure"]), number(t, row["tolerance"]))
+				if c.Source != row["source"] || !strings.HasPrefix(c.Seen, row["seen"]) {
+					t.Errorf("%v: %+v", row, c)
+				}
+			}
+		}
+		if !ok || !found {
+			t.Errorf("%v: not asked for", row)
+		}
+		count++
+	}
+	for _, kind := range kinds {
+		for _, region := range []string{"us", "ca"} {
+			for _, set := range Demands(kind, region) {
+				count -= len(set)
+			}
+		}
+	}
+	if count != 0 {
+		t.Errorf("%d conditions more in the table than here", count)
 	}
 }

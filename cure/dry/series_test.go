@@ -327,26 +327,30 @@ func TestNoNumbersGetThrough(t *testing.T) {
 	}
 }
 
-// A loss of weight takes no condition away: there is nowhere to say it.
-func TestConditionsAlwaysAskForAMeter(t *testing.T) {
-	for _, k := range []Kind{Whole, Dry, SemiDry} {
-		all := Conditions(k)
-		if len(all) == 0 || all[0].Need != Activity {
-			t.Errorf("%v: %+v", k, all)
-		}
-		hours := false
-		for _, c := range all {
-			hours = hours || c.Need == DegreeHours
-			if c.Source == "" || c.Seen == "" {
-				t.Errorf("%+v has no source", c)
+// Ground and fermented goods never count without degree-hours, and nothing elsewhere.
+func TestDemandsHaveDegreeHours(t *testing.T) {
+	for _, region := range []string{"us", "ca"} {
+		for _, k := range []Kind{Dry, SemiDry} {
+			for _, set := range Demands(k, region) {
+				if set[0].Need != DegreeHours || len(set) < 2 {
+					t.Errorf("%s, %v: %+v", region, k, set)
+				}
 			}
 		}
-		if hours != (k != Whole) {
-			t.Errorf("%v: degree-hours %v", k, hours)
+	}
+	for _, region := range []string{"eu", "gb", ""} {
+		if sets := Demands(Dry, region); sets != nil {
+			t.Errorf("%q: %+v", region, sets)
 		}
 	}
+}
+
+func TestHarsh(t *testing.T) {
 	if !(Room{12, 0.70}).Harsh(0.97) || (Room{12, 0.77}).Harsh(0.97) {
 		t.Error("harsh is more than 0.2 below the surface")
+	}
+	if r, err := (Room{12, 0.98}).Beside(Room{12, 0.75}, 0.97); err != ErrRange {
+		t.Errorf("a room that doesn't dry: %v, %v", r, err)
 	}
 }
 

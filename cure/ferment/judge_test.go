@@ -196,6 +196,27 @@ func TestBetweenTwoRowsOfTheSheetTheWarmerHolds(t *testing.T) {
 	if got, ok := Printed(fahrenheit(110.1)); ok {
 		t.Errorf("110.1 °F is not on the sheet, got %v", got)
 	}
+	for long, want := range map[time.Duration]time.Duration{40 * time.Hour: 8 * time.Hour, 48 * time.Hour: 0, 50 * time.Hour: 0} {
+		if left, ok, err := PrintedLeft(Stays(Stay{long, fahrenheit(82)})); left != want || !ok || err != nil {
+			t.Errorf("%v at 82 °F: %v, %v, %v", long, left, ok, err)
+		}
+	}
+}
+
+// The sheet never leaves more than the rule.
+func TestPrintedLeftIsTheShorter(t *testing.T) {
+	us := setOf(t, "us")
+	rapid.Check(t, func(t *rapid.T) {
+		l := anyLog(t)
+		r, err := us.Judge(l, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		left, ok, err := PrintedLeft(l)
+		if err != nil || ok && left > 0 && (r.State != Running || !r.Endless && left > r.Left) {
+			t.Fatalf("the sheet leaves %v, the rule %+v, %v", left, r, err)
+		}
+	})
 }
 
 // At 32.9 °C the us set is the stricter one, at 37.1 °C the Canadian one.
@@ -253,6 +274,9 @@ func TestBadLogs(t *testing.T) {
 	}
 	if _, ok := setOf(t, "us").Allowed(nan); ok {
 		t.Error("NaN has a limit")
+	}
+	if _, _, err := PrintedLeft(nil); err != ErrLog {
+		t.Errorf("no log: %v", err)
 	}
 	if _, ok := Printed(nan); ok {
 		t.Error("NaN is on the sheet")

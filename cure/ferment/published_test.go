@@ -149,5 +149,10 @@ func TestLeft(t *testing.T) {
 		if r.State != Running || r.Endless {
 			t.Errorf("%v: %+v", row, r)
 		}
+		left, ok, err := PrintedLeft(log)
+		if err != nil || !ok {
+			t.Errorf("%v: not on the sheet, %v", row, err)
+		}
+		near(t, row, left.Hours(), number(t, row["left"]), number(t, row["tolerance"]))
 	}
 }

@@ -38,3 +38,15 @@ func Printed(at cure.Celsius) (Row, bool) {
 	}
 	return Row{}, false
 }
+
+// PrintedLeft is how long the sheet leaves to a chamber: the hours of the row for the highest
+// temperature of its log, less what has gone since its beginning; 0 where they are over. It
+// never leaves more than the us set itself does, and less where the chamber was cooler
+// before. It is false where the sheet has no row. The error is ErrLog.
+func PrintedLeft(l Log) (left time.Duration, ok bool, err error) {
+	if err := l.check(); err != nil {
+		return 0, false, err
+	}
+	row, ok := Printed(l.highest())
+	return max(0, row.Within-(l[len(l)-1].After-l[0].After)), ok, nil
+}
