@@ -23,7 +23,12 @@ func compute(d grammar.Dose, s Settings) (cure.Dose, error) {
 	case d.Recipe != "":
 		return cure.Dose{}, &notHere{what: "recipe", name: d.Recipe}
 	}
-	return cure.Compute(cure.Request{
+	return cure.Compute(requestOf(d, s))
+}
+
+// requestOf is what a phrase says of a dose, beside the settings.
+func requestOf(d grammar.Dose, s Settings) cure.Request {
+	return cure.Request{
 		Region: s.Region, On: s.Today,
 		Cut: d.Cut, Pieces: d.Pieces, Method: d.Method, Days: d.Days,
 		Agent:   agentOf(d),
@@ -32,7 +37,7 @@ func compute(d grammar.Dose, s Settings) (cure.Dose, error) {
 		Thickness: d.Thickness, SkinOn: d.SkinOn, Heated: d.Heated, Temperature: d.Temperature,
 		Water: d.Water, Pump: d.Pump, Cover: d.Cover,
 		CureScale: s.CureScale,
-	})
+	}
 }
 
 func agentOf(d grammar.Dose) cure.Given[cure.Agent] {

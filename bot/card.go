@@ -33,6 +33,7 @@ const (
 	EmergencyCard Kind = "emergency" // somebody may be poisoned
 	ListCard      Kind = "list"      // a look back
 	HelpCard      Kind = "help"
+	FigureCard    Kind = "figure" // figures that were asked for
 )
 
 // Card is what the bot posts: plain text in named parts, no markup. An adapter lays it out

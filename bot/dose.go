@@ -16,7 +16,7 @@ func (t *turn) dose(d grammar.Dose, named uint64) error {
 	s := settingsOf(t.kitchen, t.now)
 	dose, err := compute(d, s)
 	if err != nil {
-		return t.refuse(err, d)
+		return t.reply(asked("dose", d, s).refused(err, d))
 	}
 	phrase := grammar.Canonical(d)
 	card := doseCard(dose, phrase)
@@ -49,16 +49,12 @@ func (t *turn) revised(named uint64) (b store.Batch, ok bool, err error) {
 	return b, false, nil
 }
 
-// refuse answers a dose that can't be given.
-func (t *turn) refuse(err error, d grammar.Dose) error {
-	card, choices, open, ok := refusal(err, d)
-	if !ok {
-		return err
+// reply posts the answer to a command that asks for figures; a question stays open.
+func (t *turn) reply(f figured) error {
+	if f.card.Kind == QuestionCard {
+		return t.ask(f.card, f.choices, f.open)
 	}
-	if card.Kind == QuestionCard {
-		return t.ask(card, choices, open)
-	}
-	return t.post(card)
+	return t.post(f.card)
 }
 
 func (t *turn) newBatch(d grammar.Dose, dose cure.Dose, phrase string, card Card) error {

@@ -64,7 +64,7 @@ func agentName(a cure.Agent) string {
 	case cure.NitritedSalt:
 		return "nitrited salt"
 	}
-	return "no cure"
+	return kindWords(a.Kind)
 }
 
 // strengthOf prints the strength of a curing salt.

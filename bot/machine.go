@@ -11,36 +11,41 @@ import (
 // doesn't apply is absent. Concentrations are mg of sodium salt per kg of the basis unless
 // As says otherwise; masses are grams, fractions of a whole are 0 to 1, *_pct are per cent.
 type Answer struct {
-	Kind       string           `json:"kind"`
-	Asked      string           `json:"asked"`
-	Phrase     string           `json:"phrase,omitempty"`
-	Region     string           `json:"region"`
-	Cut        string           `json:"cut,omitempty"`
-	Class      string           `json:"class,omitempty"`
-	Method     string           `json:"method,omitempty"`
-	Basis      string           `json:"basis,omitempty"`
-	BasisG     *float64         `json:"basis_g,omitempty"`
-	SaltBasis  string           `json:"salt_basis,omitempty"`
-	SaltBasisG *float64         `json:"salt_basis_g,omitempty"`
-	Add        []MachineAmount  `json:"add,omitempty"`
-	PerKilo    []MachineAmount  `json:"per_kg_pickle,omitempty"`
-	PickleG    *float64         `json:"pickle_g,omitempty"`
-	NitritePPM *float64         `json:"nitrite_ppm,omitempty"`
-	OtherPPM   *float64         `json:"nitrite_ppm_other_basis,omitempty"` // skin on: on the weight without, or with, the skin
-	NitratePPM *float64         `json:"nitrate_ppm,omitempty"`
-	SaltPct    *float64         `json:"salt_pct,omitempty"`
-	SaltTotalG *float64         `json:"salt_total_g,omitempty"`
-	SaltCureG  *float64         `json:"salt_in_cure_g,omitempty"`
-	BandPPM    *float64         `json:"band_ppm,omitempty"` // what half a division of the cure scale makes
-	Limits     []MachineLimit   `json:"limits,omitempty"`
-	Days       *MachineDays     `json:"days,omitempty"`
-	Core       *MachineBand     `json:"core,omitempty"`
-	Assumed    []string         `json:"assumed"`
-	Cautions   []MachineCaution `json:"cautions"`
-	Stop       *MachineStop     `json:"stop,omitempty"`
-	Ask        *MachineAsk      `json:"ask,omitempty"`
-	Steps      []string         `json:"steps,omitempty"`
-	Answer     string           `json:"answer,omitempty"`
+	Kind         string               `json:"kind"`
+	Asked        string               `json:"asked"`
+	Phrase       string               `json:"phrase,omitempty"`
+	Region       string               `json:"region"`
+	Cut          string               `json:"cut,omitempty"`
+	Class        string               `json:"class,omitempty"`
+	Method       string               `json:"method,omitempty"`
+	Basis        string               `json:"basis,omitempty"`
+	BasisG       *float64             `json:"basis_g,omitempty"`
+	SaltBasis    string               `json:"salt_basis,omitempty"`
+	SaltBasisG   *float64             `json:"salt_basis_g,omitempty"`
+	Add          []MachineAmount      `json:"add,omitempty"`
+	PerKilo      []MachineAmount      `json:"per_kg_pickle,omitempty"`
+	PickleG      *float64             `json:"pickle_g,omitempty"`
+	NitritePPM   *float64             `json:"nitrite_ppm,omitempty"`
+	OtherPPM     *float64             `json:"nitrite_ppm_other_basis,omitempty"` // skin on: on the weight without, or with, the skin
+	NitratePPM   *float64             `json:"nitrate_ppm,omitempty"`
+	SaltPct      *float64             `json:"salt_pct,omitempty"`
+	SaltTotalG   *float64             `json:"salt_total_g,omitempty"`
+	SaltCureG    *float64             `json:"salt_in_cure_g,omitempty"`
+	BandPPM      *float64             `json:"band_ppm,omitempty"` // what half a division of the cure scale makes
+	Limits       []MachineLimit       `json:"limits,omitempty"`
+	Found        *MachineFound        `json:"found,omitempty"`
+	Days         *MachineDays         `json:"days,omitempty"`
+	Core         *MachineBand         `json:"core,omitempty"`
+	Activity     *MachineActivity     `json:"water_activity,omitempty"`
+	Drying       *MachineDrying       `json:"drying,omitempty"`
+	Fermentation *MachineFermentation `json:"fermentation,omitempty"`
+	Heat         []MachineHeat        `json:"heat,omitempty"`
+	Assumed      []string             `json:"assumed"`
+	Cautions     []MachineCaution     `json:"cautions"`
+	Stop         *MachineStop         `json:"stop,omitempty"`
+	Ask          *MachineAsk          `json:"ask,omitempty"`
+	Steps        []string             `json:"steps,omitempty"`
+	Answer       string               `json:"answer,omitempty"`
 }
 
 // The parts of an Answer.
@@ -80,6 +85,48 @@ type (
 		Fast   float64 `json:"fast"`
 		Likely float64 `json:"likely"`
 		Slow   float64 `json:"slow"`
+	}
+	// MachineFound is what a check found. NitritePPM is absent where there is no likely value.
+	MachineFound struct {
+		NitritePPM *float64 `json:"nitrite_ppm,omitempty"`
+		Low        float64  `json:"low"`
+		High       float64  `json:"high"`
+		NitratePPM *float64 `json:"nitrate_ppm,omitempty"`
+		SaltPct    float64  `json:"salt_pct"`
+		RightG     float64  `json:"right_g"`            // of the cure that was meant
+		DiluteG    *float64 `json:"dilute_g,omitempty"` // uncured meat that brings it to the target
+		TopUpG     *float64 `json:"top_up_g,omitempty"` // of the cure that is missing
+	}
+	// MachineActivity is water activity between its bounds.
+	MachineActivity struct {
+		Low    float64 `json:"low"`
+		Likely float64 `json:"likely"`
+		High   float64 `json:"high"`
+	}
+	// MachineDrying is how far a hung piece has dried; days are counted from the hanging.
+	MachineDrying struct {
+		LossPct    float64  `json:"loss_pct"`
+		Never      bool     `json:"never"`
+		EarlyDays  *float64 `json:"early_days,omitempty"`
+		LikelyDays *float64 `json:"likely_days,omitempty"`
+		LateDays   *float64 `json:"late_days,omitempty"`
+	}
+	// MachineFermentation is a fermentation beside its limit.
+	MachineFermentation struct {
+		DegreeHours float64  `json:"degree_hours"`
+		Limit       float64  `json:"limit"`
+		Unit        string   `json:"unit"`
+		State       string   `json:"state"` // "running", "soured", "hold"
+		LeftH       *float64 `json:"left_h,omitempty"`
+	}
+	// MachineHeat is a rule of heat or cold beside what was logged.
+	MachineHeat struct {
+		Rule    string   `json:"rule"`
+		State   string   `json:"state"`
+		Minutes *float64 `json:"minutes,omitempty"`
+		Credit  *float64 `json:"credit,omitempty"` // 1 is all of what the rule asks for
+		Source  string   `json:"source"`
+		Seen    string   `json:"source_seen"`
 	}
 	// MachineCaution is one caution.
 	MachineCaution struct {
@@ -131,12 +178,7 @@ func machineDose(d cure.Dose, phrase string) Answer {
 		a.OtherPPM = some(float64(d.AsWeighed))
 	}
 	for _, c := range d.Limits {
-		l := MachineLimit{Agent: c.Limit.Agent, Kind: c.Limit.Kind, PPM: float64(c.Limit.Value), As: c.Limit.As, Basis: c.Limit.Basis,
-			Source: c.Limit.Source, SourceSeen: c.Limit.Seen, Enforced: c.Limit.Enforced, Verdict: machineVerdict(c)}
-		if c.Verdict != cure.NotCheckable {
-			l.Got = some(float64(c.Got))
-		}
-		a.Limits = append(a.Limits, l)
+		a.Limits = append(a.Limits, machineLimit(c))
 	}
 	for _, s := range cure.Steps(d) {
 		a.Steps = append(a.Steps, s.Kind+" after "+span(s.After))
@@ -150,6 +192,15 @@ func machineDose(d cure.Dose, phrase string) Answer {
 		a.Core = &MachineBand{Fast: float64(d.Time.Core.Fast), Likely: float64(d.Time.Core.Likely), Slow: float64(d.Time.Core.Slow)}
 	}
 	return a
+}
+
+func machineLimit(c cure.Check) MachineLimit {
+	l := MachineLimit{Agent: c.Limit.Agent, Kind: c.Limit.Kind, PPM: float64(c.Limit.Value), As: c.Limit.As, Basis: c.Limit.Basis,
+		Source: c.Limit.Source, SourceSeen: c.Limit.Seen, Enforced: c.Limit.Enforced, Verdict: machineVerdict(c)}
+	if c.Verdict != cure.NotCheckable {
+		l.Got = some(float64(c.Got))
+	}
+	return l
 }
 
 // machineVerdict is the verdict; passing a limit that is not confirmed is "not verified".
@@ -192,9 +243,10 @@ func Ask(phrase string, s Settings) (Answer, Card) {
 	case errors.As(err, &e):
 		return unclear(base, errorCard(phrase, e), e.Example)
 	}
+	if f, ok := figures(p.Command, s); ok {
+		return f.answer, f.card
+	}
 	switch c := p.Command.(type) {
-	case grammar.Dose:
-		return askDose(base, c, s)
 	case grammar.Emergency:
 		base.Kind, base.Asked = "emergency", "emergency"
 		return spoken(base, emergencyCard(string(s.Region.Value)))
@@ -210,42 +262,10 @@ func Ask(phrase string, s Settings) (Answer, Card) {
 	return unclear(base, Card{Kind: NoteCard, Title: "That needs a kitchen's records, and ask has none.", Next: "Type it in  salthand chat , or ask for a dose:  " + exampleDose}, exampleDose)
 }
 
-// askDose answers a dose phrase for ask.
-func askDose(base Answer, d grammar.Dose, s Settings) (Answer, Card) {
-	phrase := grammar.Canonical(d)
-	dose, err := compute(d, s)
-	if err == nil {
-		c := doseCard(dose, phrase)
-		return machineDose(dose, phrase), c
-	}
-	base.Phrase = phrase
-	card, _, _, ok := refusal(err, d)
-	if !ok {
-		card = Card{Kind: ErrorCard, Title: "That can't be reckoned: " + err.Error()}
-	}
-	var stop *cure.Stop
-	if !errors.As(err, &stop) {
-		return unclear(base, card, "")
-	}
-	base.Kind = "stop"
-	base.Cut, base.Method = stop.Request.Cut, stop.Request.Method.Value.String()
-	base.Assumed = append(base.Assumed, assumed(cure.Dose{Request: stop.Request})...)
-	base.Cautions = append(base.Cautions, MachineCaution{stop.Rule, cure.Level(0).String(), card.Title})
-	base.Stop = &MachineStop{Rule: stop.Rule, Got: stop.Got, Max: stop.Max, Unit: stop.Unit, Source: stop.Source}
-	if stop.Allowed > 0 {
-		base.Stop.AllowedG = some(float64(stop.Allowed))
-	}
-	return base, card
-}
-
 // unclear is the answer to what is asked back or not understood.
 func unclear(base Answer, c Card, example string) (Answer, Card) {
-	base.Kind = "unclear"
-	base.Ask = &MachineAsk{Text: c.Title, Choices: c.Choices, Example: example}
-	if c.Caret != nil {
-		base.Ask.Column, base.Ask.Width = c.Caret.Column, c.Caret.Width
-	}
-	return base, c
+	f := figured{answer: base, card: c}.unclear(example)
+	return f.answer, f.card
 }
 
 // spoken is an answer that is a card and no figures.

@@ -1,7 +1,6 @@
 package bot
 
 import (
-	"errors"
 	"fmt"
 	"strings"
 
@@ -58,31 +57,30 @@ func shortErrorCard(e *grammar.Error) Card {
 	return c
 }
 
-// missingCard words what a dose lacks, with the answers that would complete it.
-func missingCard(d grammar.Dose, m *cure.Missing) (Card, []grammar.Choice, string) {
-	phrase := grammar.Canonical(d)
-	choice := func(label, clause string) grammar.Choice {
-		return grammar.Choice{Label: label, Phrase: phrase + ", " + clause}
-	}
-	var choices []grammar.Choice
-	open := phrase
-	switch m.What {
-	case "method":
-		choices = []grammar.Choice{choice("dry rub", "dry rub"), choice("inject 10%", "inject 10%")}
-	case "strength":
+// missingCard words what a dose lacks, with the answers that would complete the phrase.
+func missingCard(d grammar.Dose, m *cure.Missing) (c Card, choices []grammar.Choice, open string) {
+	if m.What == "strength" {
 		d.Kind, d.Nitrite, d.Nitrate = cure.NoAgent, cure.Given[cure.Fraction]{}, cure.Given[cure.Fraction]{}
-		phrase = grammar.Canonical(d)
-		open = phrase
-		for _, clause := range strengthChoices(m.Request.Agent.Value.Kind) {
-			choices = append(choices, choice(clause, clause))
-		}
 	}
-	c := Card{Kind: QuestionCard, Title: missingWords(m), Lines: []string{"Understood so far:  " + phrase}}
-	for _, one := range choices {
-		c.Choices = append(c.Choices, one.Label)
+	open = grammar.Canonical(d)
+	c = Card{Kind: QuestionCard, Title: missingWords(m), Lines: []string{"Understood so far:  " + open}}
+	for _, clause := range clausesFor(m) {
+		choices = append(choices, grammar.Choice{Label: clause, Phrase: open + ", " + clause})
+		c.Choices = append(c.Choices, clause)
 	}
 	c.Next = answerWith(c.Choices, open)
 	return c, choices, open
+}
+
+// clausesFor are the usual answers to what is missing.
+func clausesFor(m *cure.Missing) []string {
+	switch m.What {
+	case "method":
+		return []string{"dry rub", "inject 10%"}
+	case "strength":
+		return strengthChoices(m.Request.Agent.Value.Kind)
+	}
+	return nil
 }
 
 // strengthChoices are usual strengths to pick from: the bag decides.
@@ -125,22 +123,4 @@ func wouldBe(s *cure.Stop) string {
 		of = " " + agentOfLimit(*s.Limit)
 	}
 	return fmt.Sprintf("%s %s%s; the most is %s %s", trimmed(s.Got, 2), s.Unit, of, trimmed(s.Max, 2), s.Unit)
-}
-
-// refusal turns what compute refused into a card. ok is false for an error that is none.
-func refusal(err error, d grammar.Dose) (c Card, choices []grammar.Choice, open string, ok bool) {
-	var stop *cure.Stop
-	var missing *cure.Missing
-	var absent *notHere
-	switch {
-	case errors.As(err, &stop):
-		return stopCard(stop, grammar.Canonical(d)), nil, "", true
-	case errors.As(err, &missing):
-		c, choices, open = missingCard(d, missing)
-		return c, choices, open, true
-	case errors.As(err, &absent):
-		return Card{Kind: NoteCard, Title: "There is no " + absent.what + " " + absent.name + " in these records.",
-			Next: "Name the cure and its strength instead, like  no 1 6.25%."}, nil, "", true
-	}
-	return Card{}, nil, "", false
 }

@@ -92,6 +92,9 @@ func (t *turn) answer(p grammar.Phrase) error {
 	case grammar.Chatter:
 		return t.post(helpLine())
 	}
+	if f, ok := figures(p.Command, settingsOf(t.kitchen, t.now)); ok {
+		return t.reply(f)
+	}
 	if ofBatch(p.Command) {
 		return t.batch(p)
 	}

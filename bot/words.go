@@ -107,6 +107,16 @@ func stopWords(s *cure.Stop) string {
 		return "nitrate is not allowed here: no no. 2."
 	case cure.StopCoupled:
 		return fmt.Sprintf("salt and nitrite can't both be met: this cure brings %s %% salt, and %s %% was asked.", trimmed(s.Got, 2), trimmed(s.Max, 2))
+	case cure.StopSilent:
+		return "above what any region's law allows; this one has no figure of its own."
+	case cure.StopUndiluted:
+		return "undiluted nitrite never goes onto meat: a fraction of a gram poisons."
+	case cure.StopNotNitrite:
+		return "nitrate is not nitrite: no amount of it is a dose of nitrite."
+	case cure.StopNoNitrate:
+		return "there is no figure here to dose nitrate by."
+	case cure.StopSaturated:
+		return "so much salt doesn't go into this meat."
 	case cure.StopScale:
 		return "the scale is too coarse for this dose: half a division is " + trimmed(s.Got, 0) + " % of it."
 	case cure.StopBrine:
@@ -152,6 +162,14 @@ func stopNext(s *cure.Stop) string {
 		return "Use a no. 1, like  no 1 6.25% ."
 	case cure.StopCoupled:
 		return fmt.Sprintf("%s %% salt would give %s; %s needs %s %% salt, or a stronger cure.", trimmed(s.Max, 2), ppm(s.PPM), ppm(s.Request.Nitrite.Value), trimmed(s.Got, 2))
+	case cure.StopUndiluted:
+		return "Make a house cure of it first, like  mix 2 kg house cure, 150 ppm at 2.5% , or use a no. 1."
+	case cure.StopNotNitrite, cure.StopNoNitrate:
+		return "Use a cure with nitrite, like  no 1 6.25%  or  no 2 6.25% + 4% ."
+	case cure.StopSilent:
+		return "Ask for less, and let the approver say why."
+	case cure.StopSaturated:
+		return "Ask for less salt."
 	case cure.StopScale:
 		next := "Use a finer scale"
 		if s.Scale > 0 {
@@ -185,64 +203,19 @@ func stopNext(s *cure.Stop) string {
 	return "Type  help dose ."
 }
 
-// warnings word the cautions of a dose, the gravest first.
-func warnings(d cure.Dose) (out []Warning) {
+// warnings word the cautions of a dose.
+func warnings(d cure.Dose) []Warning { return cautionsIn(d.Cautions, d) }
+
+// cautionsIn word cautions about a dose, the gravest first.
+func cautionsIn(all []cure.Caution, d cure.Dose) (out []Warning) {
 	for _, level := range []cure.Level{cure.Hold, cure.Warn, cure.Note} {
-		for _, c := range d.Cautions {
+		for _, c := range all {
 			if c.Level == level {
 				out = append(out, Warning{Level: c.Level.String(), Code: c.Code, Text: cautionWords(c, d)})
 			}
 		}
 	}
 	return out
-}
-
-func cautionWords(c cure.Caution, d cure.Dose) string {
-	got, bound := trimmed(c.Got, 2), trimmed(c.Bound, 2)
-	switch c.Code {
-	case cure.CodeStrength:
-		return "a name is not a strength: read " + got + " % sodium nitrite off the bag before you weigh"
-	case cure.CodeFloated:
-		return "the cure brings all the salt, " + got + " %: add none"
-	case cure.CodeSaltLowered:
-		return "this pickle holds " + got + " % salt in the meat, not " + bound + " %"
-	case cure.CodeStrongBrine:
-		return "a strong pickle, " + got + " % salt: saturation is at " + bound + " %; dissolve it cold and stir"
-	case cure.CodeSaltHigh:
-		return got + " % salt is a lot"
-	case cure.CodeSaltLow:
-		return got + " % salt is little: salt is part of what keeps it"
-	case cure.CodeScaleBand:
-		return "the cure scale alone makes it ± " + trimmed(c.Got, 0) + " ppm: weigh on a finer one, or cure more at once"
-	case cure.CodeAscorbate:
-		return "the ascorbate, " + trimmed(c.Got, 3) + " g, is little for this scale"
-	case cure.CodeAtLimit:
-		return "on the limit: weigh exactly, never more"
-	case cure.CodeBelowMin:
-		return "below " + bound + " ppm, the least for goods kept refrigerated: the approver is asked for the reason"
-	case cure.CodeUnverified:
-		return got + " ppm passes a maximum of " + bound + " that is not confirmed: the approver is asked for the reason"
-	case cure.CodeResidual:
-		return "what is left in the finished food, at most " + bound + " ppm, can't be told from a recipe"
-	case cure.CodeCoreBehind:
-		words := fmt.Sprintf("after %s the core likely has %s of what it will get: plan for %s", days(d.Request.Days.Value), percent(cure.Fraction(c.Got), 0), days(d.Time.PlanFor))
-		return words + waysThere(d)
-	case cure.CodeCoreUnlikely:
-		return "a piece this thick would need " + trimmed(c.Got, 0) + " days" + waysThere(d)
-	case cure.CodeNoCure:
-		return "no nitrite: this is salted raw meat. It is not kept, smoked cold or packed airless like cured meat"
-	case cure.CodePoultry:
-		return "poultry: cook it to 74 °C (165 °F) unless your plan says otherwise"
-	case cure.CodeGame:
-		return "game: curing, drying and freezing don't reliably kill its parasites; cook it to 71 °C (160 °F), and ask whether it may be sold"
-	case cure.CodeNeedles:
-		return "the days are for a needle every " + trimmed(c.Got, 0) + " mm; wider apart they grow with the square"
-	case cure.CodeWarm:
-		return got + " °C is warm for curing: keep it at or below " + bound + " °C (40 °F)"
-	case cure.CodeLongHanging:
-		return "for " + got + " days: nitrite alone is used up long before; no. 2 is made for what hangs for months"
-	}
-	return c.Code
 }
 
 // waysThere are the ways to a cured core in less time.

@@ -58,7 +58,7 @@ func Print(w io.Writer, c bot.Card, width int) error {
 func label(c bot.Card) string {
 	kind := map[bot.Kind]string{
 		bot.DoseCard: "DOSE CARD", bot.StopCard: "NO DOSE", bot.QuestionCard: "?", bot.ErrorCard: "✗", bot.NoteCard: "·",
-		bot.ReminderCard: "DUE", bot.HoldCard: "HOLD", bot.EmergencyCard: "!!", bot.ListCard: "LOOK BACK", bot.HelpCard: "HELP",
+		bot.ReminderCard: "DUE", bot.HoldCard: "HOLD", bot.EmergencyCard: "!!", bot.ListCard: "LOOK BACK", bot.HelpCard: "HELP", bot.FigureCard: "=",
 	}[c.Kind]
 	if c.Batch != 0 {
 		kind = fmt.Sprintf("[%d] %s", c.Batch, kind)
@@ -93,7 +93,12 @@ func (b *layout) weigh(lines []bot.Weigh) {
 // fact prints a label and its lines beside it.
 func (b *layout) fact(f bot.Fact) {
 	const indent = "              "
-	name := "  " + runewidth.FillRight(clean(f.Label), len(indent)-2)
+	label := clean(f.Label)
+	name := "  " + runewidth.FillRight(label, len(indent)-2)
+	if runewidth.StringWidth(label) > len(indent)-4 {
+		b.WriteString("  " + label + "\n")
+		name = indent
+	}
 	for i, l := range f.Lines {
 		lead := indent
 		if i == 0 {

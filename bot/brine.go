@@ -1,0 +1,138 @@
+package bot
+
+import (
+	"fmt"
+
+	"salthand/cure"
+	"salthand/cure/brine"
+	"salthand/cure/water"
+	"salthand/grammar"
+)
+
+// brine answers about a strength of brine: what to weigh, and the same on the other scales.
+func (f figured) brine(c grammar.Brine) figured {
+	salt, err := brineStrength(c)
+	if err != nil {
+		return f.refused(err, grammar.Dose{})
+	}
+	r := brine.Recipe{Salt: salt, Volume: brine.Litre(c.Volume.Value), Weight: c.Weight.Value, Of: brine.OfBrine, Coldest: standsAt}
+	if c.OfWater {
+		r.Of = brine.OfWater
+	}
+	f.answer.SaltPct = some(100 * float64(salt))
+	if r.Volume > 0 || r.Weight > 0 {
+		m, err := r.Mix()
+		if err != nil {
+			return f.refused(err, grammar.Dose{})
+		}
+		f.card.Weigh = []Weigh{
+			{Item: "salt", Amount: grams(m.Salt, 1), Note: "all of it, the salt in a cure included"},
+			{Item: "water", Amount: grams(m.Water, 1), Note: trimmed(float64(m.WaterVolume), 2) + " l"},
+		}
+		f.answer.Add = []MachineAmount{{Item: "salt", Grams: float64(m.Salt), WeighG: float64(m.Salt)}, {Item: "water", Grams: float64(m.Water), WeighG: float64(m.Water)}}
+		f.fact("makes", trimmed(float64(m.Volume), 2)+" l of brine")
+	}
+	f.fact("the same", sameStrength(salt)...)
+	if t, err := brine.Freezing(salt); err == nil {
+		f.fact("freezes", "from "+trimmed(float64(t), 1)+" °C on")
+	}
+	f.warn(Warning{Level: cure.Note.String(), Code: "brine", Text: "a brine of salt alone cures nothing: for a dose, name the meat, like  3 kg brisket, brine 4 l"})
+	return f
+}
+
+// standsAt is how cold a brine is taken to stand.
+const standsAt cure.Celsius = 2 // °C, a walk-in's; common practice, no source
+
+// brineStrength is the salt in a gram of the brine, by the scale that was typed.
+func brineStrength(c grammar.Brine) (cure.Fraction, error) {
+	switch {
+	case c.Salometer.Set() && c.Temperature.Set():
+		return brine.Usual.Salt(brine.Degree(c.Salometer.Value), c.Temperature.Value)
+	case c.Salometer.Set():
+		return brine.Reading{Number: float64(c.Salometer.Value), Scale: brine.Salometer}.Salt()
+	case c.Baume.Set():
+		return brine.Reading{Number: float64(c.Baume.Value), Scale: brine.Baume}.Salt()
+	case c.PerLitre.Set() && c.OfWater:
+		return brine.Reading{Number: float64(c.PerLitre.Value), Scale: brine.GramsPerLitreOfWater}.Salt()
+	case c.PerLitre.Set():
+		return brine.Reading{Number: float64(c.PerLitre.Value), Scale: brine.GramsPerLitreOfBrine}.Salt()
+	}
+	return c.Salt.Value, nil
+}
+
+// sameStrength is a strength on the scales that kitchens use.
+func sameStrength(salt cure.Fraction) (lines []string) {
+	for _, one := range []struct {
+		scale  brine.Scale
+		digits int
+		words  string
+	}{
+		{brine.PercentOfBrine, 2, "%s %% of the brine"}, {brine.PercentOfWater, 2, "%s g to 100 g of water"}, {brine.Salometer, 1, "%s °salometer at 60 °F"},
+		{brine.Baume, 1, "%s °Baumé"}, {brine.Gravity, 4, "specific gravity %s"}, {brine.GramsPerLitreOfBrine, 1, "%s g in a litre of brine"},
+		{brine.GramsPerLitreOfWater, 1, "%s g to a litre of water"}, {brine.PoundsPerUSGallonOfWater, 3, "%s lb to a US gallon of water"},
+		{brine.PoundsPerImpGallonOfWater, 3, "%s lb to an imperial gallon of water"},
+	} {
+		if r, err := brine.On(one.scale, salt); err == nil {
+			lines = append(lines, fmt.Sprintf(one.words, trimmed(r.Number, one.digits)))
+		}
+	}
+	return lines
+}
+
+// desalt answers how low a soak can bring the salt.
+func (f figured) desalt(c grammar.Desalt) figured {
+	s := brine.Soak{Salt: c.Salt.Value, Water: c.Water.Value}
+	for _, p := range c.Meat.Pieces {
+		s.Meat += p
+	}
+	var lines []string
+	for n := 1; n <= 3; n++ {
+		floor, err := s.Floor(n)
+		if err != nil {
+			return f.refused(err, c.Meat)
+		}
+		if n == 1 {
+			f.answer.SaltPct = some(100 * float64(floor))
+		}
+		lines = append(lines, fmt.Sprintf("%d water: no lower than %s", n, percent(floor, 2)))
+	}
+	f.fact("floor", lines...)
+	if c.Want.Set() {
+		n, err := s.Changes(c.Want.Value)
+		if err != nil {
+			return f.refused(err, c.Meat)
+		}
+		f.fact("to "+percent(c.Want.Value, 2), fmt.Sprintf("%d waters of this size at the least", n))
+	}
+	f.fact("time", "hours to a day for each, cold, at or below 5 °C; fry a slice before each change")
+	f.warn(Warning{Level: cure.Note.String(), Code: "soak", Text: "a soak takes salt out and does nothing else: nitrite that is in counts as in"})
+	return f
+}
+
+// waterActivity answers for salt in water, or an estimate for meat with its honest band.
+func (f figured) waterActivity(c grammar.WaterActivity) figured {
+	at := c.Temperature.Or(25, cure.FromRule).Value // °C, at which meters read
+	if c.Solution {
+		a, err := water.Solution{Salt: c.Salt.Value, At: at}.Activity()
+		if err != nil {
+			return f.refused(err, grammar.Dose{})
+		}
+		f.answer.Activity = &MachineActivity{float64(a), float64(a), float64(a)}
+		f.fact("water activity", fixed(float64(a), 4)+" of "+percent(c.Salt.Value, 2)+" salt in water at "+trimmed(float64(at), 1)+" °C")
+		return f
+	}
+	m := water.Meat{Salt: c.Salt.Value, Water: c.Water.Value, Sugar: c.Sugar.Value, At: at}
+	band, err := m.Activity()
+	if err != nil {
+		return f.refused(err, grammar.Dose{})
+	}
+	phase, err := m.Phase()
+	if err != nil {
+		return f.refused(err, grammar.Dose{})
+	}
+	f.answer.Activity = &MachineActivity{float64(band.Low), float64(band.Likely), float64(band.High)}
+	f.fact("water activity", fmt.Sprintf("likely %s, between %s and %s", fixed(float64(band.Likely), 3), fixed(float64(band.Low), 3), fixed(float64(band.High), 3)))
+	f.fact("salt in its water", percent(phase, 2))
+	f.warn(Warning{Level: cure.Warn.String(), Code: "estimate", Text: "an estimate, and no measurement: only the highest figure may be leaned on, and a meter decides"})
+	return f
+}

@@ -1,0 +1,204 @@
+package bot
+
+import (
+	"fmt"
+
+	"salthand/cure"
+	"salthand/grammar"
+)
+
+// check answers what was done, or is about to be.
+func (f figured) check(c grammar.Check, s Settings) figured {
+	meant := requestOf(c.Meat, s)
+	done := cure.Checked{Meant: meant, Salt: c.Salt.Value, Sugar: c.Sugar.Value + c.Ascorbate.Value}
+	if c.Marinade.Set() {
+		done.Marinade = true
+		done.Meant.Method = cure.Typed(cure.CoverBrine)
+		done.Meant.Water = c.Marinade
+	}
+	for _, a := range c.Amounts {
+		put, err := putIn(a, c.Meat)
+		if err != nil {
+			return f.refused(err, c.Meat)
+		}
+		done.Cures = append(done.Cures, put)
+	}
+	found, err := cure.Examine(done)
+	if err != nil {
+		return f.refused(err, c.Meat)
+	}
+	f.answer.Cut, f.answer.Class, f.answer.Method = found.Request.Cut, found.Class, found.Request.Method.Value.String()
+	f.answer.Basis, f.answer.BasisG = found.Basis.String(), some(float64(found.BasisMass))
+	f.answer.Found = machineFound(found)
+	f.answer.Assumed = append(f.answer.Assumed, assumed(cure.Dose{Request: found.Request})...)
+	f.fact("found", foundLines(found)...)
+	f.fact("limits", findingLines(found)...)
+	for _, l := range found.Limits {
+		f.answer.Limits = append(f.answer.Limits, machineFinding(l))
+	}
+	f.fact("should be", rightLines(found)...)
+	f.fact("for the approver", dilutionLines(found)...)
+	f.fact("missing", topUpLines(found)...)
+	f.fact("assumed", assumedByOrigin(cure.Dose{Request: found.Request})...)
+	f.warn(cautionsIn(found.Cautions, cure.Dose{Request: found.Request})...)
+	if found.Held() {
+		f.card.Next = "Don't move, dose, smoke or serve it until a chef has decided. Nitrite that is in can't be taken out."
+	}
+	f.card.Small = shortCaution
+	return f
+}
+
+// putIn is an amount as it went in. A spoon stays a range.
+func putIn(a grammar.Amount, meat grammar.Dose) (cure.Put, error) {
+	agent, err := agentSaid(a)
+	if err != nil {
+		return cure.Put{}, err
+	}
+	p := cure.Put{Agent: agent}
+	switch {
+	case a.Spoons.Set():
+		n := cure.Teaspoon(a.Spoons.Value.Count)
+		if a.Spoons.Value.Unit == "tablespoon" {
+			n *= cure.Tablespoon
+		}
+		p.Spoon, p.Grams = true, n.Cure()
+	case a.Rate.Set():
+		var weight cure.Gram
+		for _, piece := range meat.Pieces {
+			weight += piece
+		}
+		if weight == 0 {
+			return p, &cure.Missing{What: "pieces"}
+		}
+		p.Grams = cure.Exactly(weight * cure.Gram(a.Rate.Value))
+	default:
+		p.Grams = cure.Exactly(a.Grams.Value)
+	}
+	return p, nil
+}
+
+// ranged prints a range of ppm: the likely value, and the ends where they differ.
+func ranged(r cure.Range[cure.PPM]) string {
+	switch {
+	case r.Low == r.High:
+		return ppm(r.Likely)
+	case r.Likely == 0:
+		return fmt.Sprintf("between %s and %s ppm", trimmed(float64(r.Low), 0), trimmed(float64(r.High), 0))
+	}
+	return fmt.Sprintf("about %s ppm (%s to %s)", trimmed(float64(r.Likely), 0), trimmed(float64(r.Low), 0), trimmed(float64(r.High), 0))
+}
+
+func foundLines(found cure.Found) (lines []string) {
+	lines = append(lines, fmt.Sprintf("%s sodium nitrite on %s (%s)", ranged(found.Nitrite), found.Basis, grams(found.BasisMass, 1)))
+	for _, b := range found.Bounds {
+		lines = append(lines, fmt.Sprintf("%s: %s on %s", b.Kind, ranged(b.Nitrite), b.Basis))
+	}
+	if found.Nitrate.High > 0 {
+		lines = append(lines, ranged(found.Nitrate)+" sodium nitrate")
+	}
+	salt := percent(found.Salt.Likely, 2)
+	if found.Salt.Low != found.Salt.High {
+		salt = percent(found.Salt.Low, 2) + " to " + percent(found.Salt.High, 2)
+	}
+	return append(lines, fmt.Sprintf("%s salt in all on %s (%s)", salt, found.SaltBasis, grams(found.SaltMass, 1)))
+}
+
+func findingLines(found cure.Found) []string {
+	lines := []string{fmt.Sprintf("region %s, %s", found.Request.Region.Value, found.Class)}
+	for _, l := range found.Limits {
+		line := limitLine(cure.Check{Limit: l.Limit, Got: l.Got.Likely, Verdict: l.Verdict})
+		if l.Low != l.High {
+			line = fmt.Sprintf("%s: %s, limit %s: %s to %s (%s)", agentOfLimit(l.Limit), ranged(l.Got), fixed(float64(l.Limit.Value), l.Limit.Digits),
+				verdictWords(l.Low), verdictWords(l.High), l.Limit.Source+", "+seenWords(l.Limit.Seen))
+		}
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+// rightLines say what the dose should have been, and what the figure looks like.
+func rightLines(found cure.Found) (lines []string) {
+	if found.Right > 0 {
+		agent := found.Request.Agent.Value
+		lines = append(lines, fmt.Sprintf("%s of %s, %s, for %s", grams(found.Right, 0.01), agentName(agent), strengthOf(agent), ppm(found.Target)))
+	}
+	slips := map[cure.Slip]string{
+		cure.Twice: "it looks like the dose put in twice", cure.Half: "it looks like half of the dose", cure.Thrice: "it looks like a tablespoon for a teaspoon",
+		cure.Tenfold: "it looks like a slip of the decimal mark: ten times", cure.Tenth: "it looks like a slip of the decimal mark: a tenth",
+		cure.PerKilo: "it looks like the amount for one kilogram on all of the meat", cure.Strength100: "it looks like the strength of the cure taken for its dose",
+	}
+	if words, ok := slips[found.Slip]; ok {
+		lines = append(lines, words)
+	}
+	if found.OnTop > 0 {
+		lines = append(lines, "never add the right one on top: that would come to "+ppm(found.OnTop))
+	}
+	if found.MostPump > 0 {
+		lines = append(lines, "the most that may be pumped of this pickle: "+percent(found.MostPump, 2))
+	}
+	return lines
+}
+
+// dilutionLines are the figure for the approver, and no advice.
+func dilutionLines(found cure.Found) (lines []string) {
+	d := found.Dilution
+	if d == nil {
+		return nil
+	}
+	if d.Never {
+		return []string{"no amount of meat brings it under the limit: the law wants none of it"}
+	}
+	more := func(r cure.Range[cure.Gram]) string {
+		if r.Low == r.High || r.Likely == 0 {
+			return kilos(r.High)
+		}
+		return "about " + trimmed(float64(r.Likely)/1000, 1) + " kg"
+	}
+	lines = append(lines, fmt.Sprintf("to the target it would take %s more uncured meat, to the limit %s, mixed in evenly", more(d.Target), more(d.Limit)))
+	if !d.Mixable {
+		lines = append(lines, "it can't be mixed in any more: the figure only shows how far over it is")
+	}
+	return lines
+}
+
+func topUpLines(found cure.Found) (lines []string) {
+	t := found.TopUp
+	if t == nil {
+		return nil
+	}
+	line := fmt.Sprintf("%s of %s, %s", grams(t.Cure.Weigh, found.Request.CureScale.Value), agentName(t.Agent), strengthOf(t.Agent))
+	if t.Salt.Exact > 0 {
+		line += ", and " + grams(t.Salt.Weigh, found.Request.CureScale.Value) + " salt"
+	}
+	lines = append(lines, line+": it would then have "+ppm(t.NitriteThen))
+	if t.Open {
+		return append(lines, "only within "+span(t.Until)+" of the first dose, weighed and worked in evenly, approved; the clock starts again")
+	}
+	return append(lines, "it is too late to add it: the figure only shows how far under it is")
+}
+
+func machineFound(found cure.Found) *MachineFound {
+	m := &MachineFound{Low: float64(found.Nitrite.Low), High: float64(found.Nitrite.High), SaltPct: 100 * float64(found.Salt.Likely), RightG: float64(found.Right)}
+	if found.Nitrite.Likely > 0 || found.Nitrite.High == 0 {
+		m.NitritePPM = some(float64(found.Nitrite.Likely))
+	}
+	if found.Nitrate.High > 0 {
+		m.NitratePPM = some(float64(found.Nitrate.Likely))
+	}
+	if d := found.Dilution; d != nil && !d.Never {
+		m.DiluteG = some(float64(d.Target.Likely))
+	}
+	if t := found.TopUp; t != nil {
+		m.TopUpG = some(float64(t.Cure.Exact))
+	}
+	return m
+}
+
+func machineFinding(l cure.Finding) MachineLimit {
+	m := machineLimit(cure.Check{Limit: l.Limit, Got: l.Got.Likely, Verdict: l.Verdict})
+	if l.Low != l.High || l.Got.Likely == 0 {
+		m.Got = some(float64(l.Got.High))
+		m.Verdict = machineVerdict(cure.Check{Limit: l.Limit, Verdict: l.High})
+	}
+	return m
+}

@@ -1,0 +1,156 @@
+package bot
+
+import (
+	"errors"
+	"fmt"
+	"time"
+
+	"salthand/cure"
+	"salthand/cure/dry"
+	"salthand/cure/ferment"
+	"salthand/grammar"
+)
+
+// hangScale is the division of the scale that hung pieces are weighed on, where nobody said.
+const hangScale cure.Gram = 1 // g
+
+// dry answers how far a piece has dried, and when it comes down to its target.
+func (f figured) dry(c grammar.Dry, s Settings) figured {
+	var series dry.Series
+	for _, w := range c.Weights {
+		series = append(series, dry.Reading{After: w.After, Weight: w.Gram})
+	}
+	loss, err := series.Loss()
+	if err != nil {
+		return f.refused(err, grammar.Dose{})
+	}
+	first := c.Weights[0].Gram
+	f.answer.Drying = &MachineDrying{LossPct: 100 * float64(loss)}
+	f.fact("lost", percent(cure.Fraction(loss), 1)+" of "+grams(first, 0))
+	targets, err := dry.Targets(first)
+	if err != nil {
+		return f.refused(err, grammar.Dose{})
+	}
+	var lines []string
+	for _, t := range targets {
+		lines = append(lines, percent(t.Loss, 0)+": "+grams(t.Weight, 0))
+	}
+	f.fact("weights", lines...)
+	target, ok := wanted(c, first)
+	if ok {
+		f = f.finish(series, target, c)
+	}
+	f.warn(Warning{Level: cure.Warn.String(), Code: "weight alone", Text: "weight lost is not shelf stability: water activity decides, and for ground goods pH and degree-hours too"})
+	return f
+}
+
+// wanted is the weight that a piece is to come down to.
+func wanted(c grammar.Dry, first cure.Gram) (cure.Gram, bool) {
+	switch {
+	case c.Want.Set():
+		return c.Want.Value, true
+	case c.Loss.Set():
+		return first * cure.Gram(1-c.Loss.Value), true
+	}
+	return 0, false
+}
+
+// finish answers when a target is reached: an interval, never one date.
+func (f figured) finish(series dry.Series, target cure.Gram, c grammar.Dry) figured {
+	got, err := series.Finish(target, hangScale)
+	switch {
+	case errors.Is(err, dry.ErrFew):
+		f.fact("finish", "weigh it once more: a finish needs three weighings")
+		return f
+	case errors.Is(err, dry.ErrCoarse):
+		f.fact("finish", "too little was lost yet for this scale to say when")
+		return f
+	case err != nil:
+		return f.refused(err, grammar.Dose{})
+	}
+	lines := []string{fmt.Sprintf("%s: likely %s, between %s and %s", grams(target, 0), whenWords(got.Likely), whenWords(got.Early), whenWords(got.Late))}
+	switch {
+	case got.Reached:
+		lines = []string{grams(target, 0) + " was reached by " + whenWords(got.Likely)}
+	default:
+		lines = append(lines, fmt.Sprintf("one division on weighing %d alone moves it to %s or %s", got.Single.Reading+1, whenWords(got.Single.Early), whenWords(got.Single.Late)))
+	}
+	if limit, ok := got.Curve.Limit(); ok && !got.Reached {
+		lines = append(lines, "as it goes it dries down to "+grams(limit, 1)+" and no further")
+	}
+	f.fact("finish", lines...)
+	f.answer.Drying.Never = got.Likely.Never
+	if !got.Likely.Never {
+		f.answer.Drying.LikelyDays = some(daysOf(got.Likely.After))
+	}
+	if !got.Early.Never {
+		f.answer.Drying.EarlyDays = some(daysOf(got.Early.After))
+	}
+	if !got.Late.Never {
+		f.answer.Drying.LateDays = some(daysOf(got.Late.After))
+	}
+	if drop, hard, err := series.Hardened(target, hangScale); err == nil && hard {
+		f.warn(Warning{Level: cure.Warn.String(), Code: "hard rim", Text: fmt.Sprintf("the loss a day fell from %s to %s while far from the target: a sign of a hard rim over a wet core; damper air",
+			percent(cure.Fraction(drop.Before.Daily), 2), percent(cure.Fraction(drop.After.Daily), 2))})
+	}
+	return f
+}
+
+// whenWords are a moment counted from the hanging.
+func whenWords(w dry.When) string {
+	if w.Never {
+		return "never"
+	}
+	return "day " + trimmed(daysOf(w.After), 1)
+}
+
+// ferment answers how many degree-hours a fermentation has had, and what is left.
+func (f figured) ferment(c grammar.Ferment, s Settings) figured {
+	var stays []ferment.Stay
+	var total time.Duration
+	for _, spell := range c.Log {
+		stays = append(stays, ferment.Stay{For: spell.For, Air: spell.Temperature})
+		total += spell.For
+	}
+	region := string(s.Region.Value)
+	if c.Against != "" {
+		region = string(c.Against)
+	}
+	set, ok := ferment.SetOf(region)
+	if !ok {
+		set, _ = ferment.SetOf("us")
+		f.answer.Assumed = append(f.answer.Assumed, "the us degree-hours: region "+region+" has no rule here")
+		f.fact("rule", "region "+region+" has no degree-hours here: the us rule is shown")
+	}
+	var acid []ferment.Acidity
+	if c.PH.Set() {
+		acid = append(acid, ferment.Acidity{After: total, PH: ferment.PH(c.PH.Value)})
+	}
+	r, err := set.Judge(ferment.Stays(stays...), acid)
+	if err != nil {
+		return f.refused(err, grammar.Dose{})
+	}
+	unit := map[ferment.Unit]string{ferment.CelsiusHour: "°C·h", ferment.FahrenheitHour: "°F·h"}[set.Unit]
+	f.answer.Fermentation = &MachineFermentation{DegreeHours: float64(r.Sum), Limit: float64(r.Limit), Unit: unit, State: fermentState(r.State)}
+	f.fact("degree-hours", fmt.Sprintf("%s %s above %s °C; the sum has to stay under %s", trimmed(float64(r.Sum), 1), unit, trimmed(float64(set.Base), 1), trimmed(float64(r.Limit), 1)),
+		fmt.Sprintf("limit by the highest temperature, %s °C (%s, %s)", trimmed(float64(r.Highest), 1), r.Source, seenWords(r.Seen)))
+	switch r.State {
+	case ferment.Soured:
+		f.fact("reached", "pH "+trimmed(float64(c.PH.Value), 2)+" while the sum was under its limit")
+	case ferment.Running:
+		left := "at this temperature nothing adds up"
+		if !r.Endless {
+			left = span(r.Left) + " left at the present temperature, to be at pH 5.3 or lower"
+			f.answer.Fermentation.LeftH = some(r.Left.Hours())
+		}
+		f.fact("left", left, "read the pH again with a calibrated meter before that")
+	case ferment.Hold:
+		f.warn(Warning{Level: cure.Hold.String(), Code: "degree-hours", Text: "past the limit before pH 5.3: hold it; it is never just left longer, and cooking takes no toxin out. The approver and the site's plan decide"})
+		f.card.Next = "Don't dry, cook or serve it until a chef has decided."
+	}
+	return f
+}
+
+func fermentState(s ferment.State) string {
+	return map[ferment.State]string{ferment.Running: "running", ferment.Soured: "soured", ferment.Hold: "hold"}[s]
+}

@@ -1,0 +1,140 @@
+package bot
+
+import (
+	"errors"
+
+	"salthand/cure"
+	"salthand/grammar"
+)
+
+// figured is the answer to a command that asks for figures and needs no records: the same
+// for the machine and as a card. A question back has its choices.
+type figured struct {
+	answer  Answer
+	card    Card
+	choices []grammar.Choice
+	open    string
+}
+
+// figures answers a command that asks for figures. ok is false for every other command.
+func figures(c grammar.Command, s Settings) (f figured, ok bool) {
+	switch c := c.(type) {
+	case grammar.Dose:
+		return asked("dose", c, s).dose(c, s), true
+	case grammar.Check:
+		return asked("check", c, s).check(c, s), true
+	case grammar.HowLong:
+		return asked("time", c, s).howLong(c, s), true
+	case grammar.Swap:
+		return asked("swap", c, s).swap(c, s), true
+	case grammar.Rub:
+		return asked("rub", c, s).rub(c, s), true
+	case grammar.Mix:
+		return asked("mix", c, s).mix(c, s), true
+	case grammar.Brine:
+		return asked("brine", c, s).brine(c), true
+	case grammar.Desalt:
+		return asked("soak", c, s).desalt(c), true
+	case grammar.WaterActivity:
+		return asked("water activity", c, s).waterActivity(c), true
+	case grammar.Dry:
+		return asked("drying", c, s).dry(c, s), true
+	case grammar.Ferment:
+		return asked("fermentation", c, s).ferment(c, s), true
+	case grammar.WhichCure:
+		return asked("which", c, s).which(c, s), true
+	}
+	return figured{}, false
+}
+
+// asked begins the answer to a command: its kind is what it wanted, until something else
+// comes of it.
+func asked(kind string, c grammar.Command, s Settings) figured {
+	phrase := grammar.Canonical(c)
+	return figured{
+		answer: Answer{Kind: kind, Asked: kind, Phrase: phrase, Region: string(s.Region.Value), Assumed: []string{}, Cautions: []MachineCaution{}},
+		card:   Card{Kind: FigureCard, Title: phrase},
+	}
+}
+
+// dose answers a dose phrase.
+func (f figured) dose(d grammar.Dose, s Settings) figured {
+	dose, err := compute(d, s)
+	if err != nil {
+		return f.refused(err, d)
+	}
+	f.answer = machineDose(dose, f.answer.Phrase)
+	f.card = doseCard(dose, f.answer.Phrase)
+	return f
+}
+
+// refused turns an error into a stop or a question. d is the meat that it was about.
+func (f figured) refused(err error, d grammar.Dose) figured {
+	var stop *cure.Stop
+	var missing *cure.Missing
+	var absent *notHere
+	switch {
+	case errors.As(err, &stop):
+		f.card = stopCard(stop, f.answer.Phrase)
+		f.answer.Kind = "stop"
+		f.answer.Cut, f.answer.Method = stop.Request.Cut, stop.Request.Method.Value.String()
+		f.answer.Assumed = append(f.answer.Assumed, assumed(cure.Dose{Request: stop.Request})...)
+		f.answer.Cautions = append(f.answer.Cautions, MachineCaution{stop.Rule, "stop", f.card.Title})
+		f.answer.Stop = &MachineStop{Rule: stop.Rule, Got: stop.Got, Max: stop.Max, Unit: stop.Unit, Source: stop.Source}
+		if stop.Allowed > 0 {
+			f.answer.Stop.AllowedG = some(float64(stop.Allowed))
+		}
+		return f
+	case errors.As(err, &missing):
+		if f.answer.Asked == "dose" {
+			f.card, f.choices, f.open = missingCard(d, missing)
+		} else {
+			f.card = Card{Kind: ErrorCard, Title: missingWords(missing), Next: "Type it once more with that, like  " + exampleOf[missing.What] + " ."}
+		}
+	case errors.As(err, &absent):
+		f.card = Card{Kind: ErrorCard, Title: "There is no " + absent.what + " " + absent.name + " in these records.",
+			Next: "Name the cure and its strength instead, like  no 1 6.25% ."}
+	default:
+		f.card = Card{Kind: ErrorCard, Title: "That can't be reckoned: " + err.Error() + ".", Next: "Check the figures and their units."}
+	}
+	return f.unclear("")
+}
+
+// exampleOf is a clause that gives what is missing.
+var exampleOf = map[string]string{"strength": "no 1 6.25%", "water": "brine 4 l", "cover": "cover 4 l", "pieces": "3.2 kg belly", "cut": "3.2 kg belly", "method": "dry rub"}
+
+// unclear makes the card's question or error the machine's too.
+func (f figured) unclear(example string) figured {
+	f.answer.Kind = "unclear"
+	f.answer.Ask = &MachineAsk{Text: f.card.Title, Choices: f.card.Choices, Example: example}
+	if f.card.Caret != nil {
+		f.answer.Ask.Column, f.answer.Ask.Width = f.card.Caret.Column, f.card.Caret.Width
+	}
+	return f
+}
+
+// fact adds lines under a label, and keeps the answer in words for the machine.
+func (f *figured) fact(label string, lines ...string) {
+	if len(lines) > 0 {
+		f.card.Facts = append(f.card.Facts, Fact{Label: label, Lines: lines})
+	}
+}
+
+// warn adds cautions.
+func (f *figured) warn(ws ...Warning) {
+	f.card.Warnings = append(f.card.Warnings, ws...)
+	f.answer.Cautions = append(f.answer.Cautions, machineCautions(ws)...)
+	for _, w := range ws {
+		if w.Level == cure.Hold.String() {
+			f.card.Kind = HoldCard
+		}
+	}
+}
+
+// agentSaid is a curing salt as an amount names it.
+func agentSaid(a grammar.Amount) (cure.Agent, error) {
+	if a.Jar != "" {
+		return cure.Agent{}, &notHere{what: "jar", name: a.Jar}
+	}
+	return cure.Agent{Kind: a.Kind, Nitrite: a.Nitrite.Value, Nitrate: a.Nitrate.Value}, nil
+}

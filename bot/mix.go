@@ -1,0 +1,145 @@
+package bot
+
+import (
+	"errors"
+	"fmt"
+
+	"salthand/cure"
+	"salthand/grammar"
+)
+
+// mix answers how a cure is made, or what somebody made.
+func (f figured) mix(c grammar.Mix, s Settings) figured {
+	if c.From.Grams.Set() && c.Salt.Set() {
+		return f.made(c)
+	}
+	agent := cure.Agent{Kind: c.Kind, Nitrite: c.Nitrite.Value, Nitrate: c.Nitrate.Value}
+	if c.Target.Set() && c.Rate.Set() {
+		strength, err := cure.Rated{Nitrite: c.Target.Value, Rate: c.Rate.Value}.Strength()
+		if err != nil {
+			return f.refused(err, grammar.Dose{})
+		}
+		agent.Nitrite = strength
+		f.fact("strength", fmt.Sprintf("%s at %s of the meat is a mix of %s sodium nitrite", ppm(c.Target.Value), percent(c.Rate.Value, 2), percent(strength, 4)))
+	}
+	if agent.Nitrite == 0 && agent.Kind == cure.No1 && s.Region.Value == "us" {
+		agent.Nitrite = 0.0625 // the usual no. 1 of the us; see strengthOf on the card
+	}
+	if agent.Nitrite == 0 {
+		return f.refused(&cure.Missing{What: "strength"}, grammar.Dose{})
+	}
+	if !c.Make.Set() {
+		f.answer.Add = append(f.answer.Add, MachineAmount{Item: "cure", NitritePct: some(100 * float64(agent.Nitrite))})
+		return f
+	}
+	from, err := agentSaid(c.From)
+	if err != nil {
+		return f.refused(err, grammar.Dose{})
+	}
+	if from.Kind == cure.NoAgent {
+		from = cure.Agent{Kind: cure.PureNitrite}
+	}
+	if from.Kind == cure.PureNitrite && from.Nitrite == 0 {
+		from.Nitrite = 1
+	}
+	b := cure.Blending{Amount: c.Make.Value, Nitrite: agent.Nitrite, From: from, Jar: c.From.Jar, Scale: c.Scale.Value}
+	if b.Scale == 0 {
+		b.Scale = s.CureScale.Value
+	}
+	if c.Target.Set() {
+		b.Use = cure.Use{Meat: 1000, Target: c.Target.Value}
+	}
+	d, err := cure.Blend(b)
+	if err != nil {
+		return f.refused(err, grammar.Dose{})
+	}
+	return f.blend(d, b)
+}
+
+// blend words a house cure to be made.
+func (f figured) blend(d cure.Blended, b cure.Blending) figured {
+	scale := b.Scale
+	if scale == 0 {
+		scale = 0.1
+	}
+	f.card.Weigh = []Weigh{
+		{Item: agentName(b.From), Amount: grams(d.From.Weigh, scale), Note: strengthOf(b.From)},
+		{Item: "plain salt", Amount: grams(d.Salt.Weigh, scale)},
+	}
+	f.answer.Add = []MachineAmount{machineCure(b.From, d.From), {Item: "salt", Grams: float64(d.Salt.Exact), WeighG: float64(d.Salt.Weigh)}}
+	f.fact("comes to", fmt.Sprintf("%s of %s sodium nitrite (%s to %s by the weighing)", grams(b.Amount, 0), percent(d.Agent.Nitrite, 4), percent(d.Strength.Low, 4), percent(d.Strength.High, 4)))
+	var steps []string
+	for i, m := range d.Mixing {
+		step := fmt.Sprintf("%d. to %s add %s plain salt, mix: %s", i+1, grams(m.Before, 0.1), grams(m.Add, 0.1), grams(m.After, 0.1))
+		steps = append(steps, step)
+	}
+	f.fact("mixing", steps...)
+	f.answer.Steps = steps
+	if d.Dose > 0 {
+		f.fact("in use", fmt.Sprintf("%s on 1 kg of meat: %s (%s to %s by weighing and grain)", grams(d.Dose, 0.1), ppm(d.DoseNitrite.Likely),
+			trimmed(float64(d.DoseNitrite.Low), 0), trimmed(float64(d.DoseNitrite.High), 0)))
+	}
+	dyed := "undyed: it looks like salt"
+	if d.Label.Dyed {
+		dyed = "dyed"
+	}
+	f.fact("label", fmt.Sprintf("NOT FOR SEASONING. House cure, %s sodium nitrite, %s, made of %s, lot, date, made by, checked by", percent(d.Agent.Nitrite, 4), dyed, agentName(b.From)))
+	if !d.Sound {
+		f.warn(Warning{Level: cure.Warn.String(), Code: "size", Text: fmt.Sprintf("weighing is off by up to %s of it; from %s on it is weighed to 0.1 %% (United States Pharmacopeia, chapter 41)", percent(d.Class, 2), grams(d.Smallest, 1))})
+	}
+	if b.From.Kind == cure.PureNitrite {
+		f.warn(Warning{Level: cure.Warn.String(), Code: "undiluted", Text: "undiluted nitrite is for the chef alone, where the kitchen allows its own mixes: locked away, gloves, never near the seasoning; buy a dyed no. 1 instead where you can"})
+	}
+	f.card.Small = shortCaution
+	return f
+}
+
+// made answers what a mix comes to that somebody made.
+func (f figured) made(c grammar.Mix) figured {
+	m := cure.Made{Nitrite: c.From.Grams.Value, Salt: c.Salt.Value, Said: c.Nitrite, Rate: c.Rate, Want: c.Target}
+	if !m.Rate.Set() {
+		m.Rate = cure.Given[cure.Fraction]{Value: 0.025, Origin: cure.FromRule}
+	}
+	d, err := m.Reckon()
+	var slip *cure.Disagreement
+	if errors.As(err, &slip) {
+		return f.disagreement(slip)
+	}
+	if err != nil {
+		return f.refused(err, grammar.Dose{})
+	}
+	f.answer.NitritePPM = some(float64(d.Nitrite))
+	f.answer.Add = []MachineAmount{{Item: "cure", Name: "house cure", NitritePct: some(100 * float64(d.Agent.Nitrite)), Grams: float64(m.Nitrite + m.Salt), WeighG: float64(m.Nitrite + m.Salt)}}
+	f.fact("strength", fmt.Sprintf("%s sodium nitrite of the mix (%s of the salt alone is not the strength)", percent(d.Agent.Nitrite, 4), percent(d.OfSalt, 4)))
+	f.fact("in use", fmt.Sprintf("at %s of the meat: %s", percent(m.Rate.Value, 2), ppm(d.Nitrite)))
+	if d.Needed > 0 && d.Needed <= 0.1 {
+		f.fact("for the target", percent(d.Needed, 2)+" of it on the meat")
+	}
+	if d.Weak {
+		f.warn(Warning{Level: cure.Hold.String(), Code: "weak", Text: fmt.Sprintf("weak for that use: below %s (%s)", ppm(d.Min), d.Source)})
+	}
+	if d.Strong {
+		f.warn(Warning{Level: cure.Hold.String(), Code: "strong", Text: "stronger than the usual target at that rate"})
+	}
+	f.warn(Warning{Level: cure.Warn.String(), Code: "label", Text: "label it NOT FOR SEASONING, with its strength; undyed it looks like salt"})
+	return f
+}
+
+// disagreement answers a strength that was said beside grams that come to another.
+func (f figured) disagreement(d *cure.Disagreement) figured {
+	words := fmt.Sprintf("%s was said; the grams come to %s of the mix.", percent(d.Said, 4), percent(d.ByGrams, 4))
+	if d.Slip > 0 {
+		by := float64(d.Slip)
+		if by < 1 {
+			by = 1 / by
+		}
+		words += " That is a slip of the decimal mark, by " + trimmed(by, 0) + "."
+	}
+	if d.FromSalt {
+		words += " It was reckoned on the salt, not on the mix."
+	}
+	f.card.Kind, f.card.Title = QuestionCard, words
+	f.card.Lines = []string{"Nothing is to be weighed until both say the same."}
+	f.card.Next = "Type it once more with the grams or the per cent put right."
+	return f.unclear("")
+}

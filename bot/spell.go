@@ -1,0 +1,165 @@
+package bot
+
+import (
+	"fmt"
+
+	"salthand/cure"
+	"salthand/grammar"
+)
+
+// howLong answers for the days in the cure.
+func (f figured) howLong(c grammar.HowLong, s Settings) figured {
+	d := c.Meat
+	if len(d.Pieces) == 0 && !d.Water.Set() && d.Method.Value != cure.CoverBrine {
+		d.Pieces = []cure.Gram{1000} // the days of a weighed rub don't depend on the weight
+	}
+	dose, err := compute(d, s)
+	if err != nil {
+		return f.refused(err, c.Meat)
+	}
+	m := machineDose(dose, f.answer.Phrase)
+	f.answer.Cut, f.answer.Method, f.answer.Class = m.Cut, m.Method, m.Class
+	f.answer.Days, f.answer.Core, f.answer.Steps, f.answer.Assumed = m.Days, m.Core, m.Steps, m.Assumed
+	if dose.Time.Criterion {
+		fact := timeFact(dose)
+		f.fact(fact.Label, fact.Lines...)
+	} else {
+		f.fact("days", "plan for "+days(dose.Time.PlanFor), "there is no core to reach by this method")
+	}
+	f.fact("assumed", assumedByOrigin(dose)...)
+	var about []cure.Caution
+	for _, c := range dose.Cautions {
+		switch c.Code {
+		case cure.CodeCoreBehind, cure.CodeCoreUnlikely, cure.CodeNeedles, cure.CodeWarm, cure.CodeLongHanging, cure.CodePoultry, cure.CodeGame:
+			about = append(about, c)
+		}
+	}
+	f.warn(cautionsIn(about, dose)...)
+	f.card.Small = "Days are a range: diffusivities differ by a factor of four between studies, and grow with the square of the thickness."
+	return f
+}
+
+// swap answers how much of one cure does the work of another.
+func (f figured) swap(c grammar.Swap, s Settings) figured {
+	from, err := agentSaid(c.From)
+	if err != nil {
+		return f.refused(err, c.Meat)
+	}
+	to, err := agentSaid(c.To)
+	if err != nil {
+		return f.refused(err, c.Meat)
+	}
+	mass := c.Meat.Water.Value
+	for _, p := range c.Meat.Pieces {
+		mass += p
+	}
+	if mass == 0 {
+		return f.refused(&cure.Missing{What: "pieces"}, c.Meat)
+	}
+	put, err := putIn(c.From, c.Meat)
+	if err != nil {
+		return f.refused(err, c.Meat)
+	}
+	if put.Spoon {
+		return f.refused(&cure.Missing{What: "grams"}, c.Meat)
+	}
+	d, err := cure.Swap(cure.Swapping{From: from, Grams: put.Grams.Likely, Salt: c.Salt, To: to, Mass: mass, Target: c.Meat.Target,
+		Region: s.Region.Value, Scale: s.CureScale.Value})
+	if err != nil {
+		return f.refused(err, c.Meat)
+	}
+	f.answer.NitritePPM, f.answer.NitratePPM = some(float64(d.Nitrite)), some(float64(d.Nitrate))
+	f.answer.BasisG = some(float64(mass))
+	if d.Cure.Exact > 0 {
+		f.card.Weigh = append(f.card.Weigh, Weigh{Item: agentName(d.To), Amount: grams(d.Cure.Weigh, 0.1), Note: strengthOf(d.To)})
+		f.answer.Add = append(f.answer.Add, machineCure(d.To, d.Cure))
+	}
+	if c.Salt.Set() {
+		f.card.Weigh = append(f.card.Weigh, Weigh{Item: "salt", Amount: grams(d.Salt.Weigh, 0.1), Note: "instead of " + grams(c.Salt.Value, 0.1)})
+		f.answer.Add = append(f.answer.Add, MachineAmount{Item: "salt", Grams: float64(d.Salt.Exact), WeighG: float64(d.Salt.Weigh)})
+		f.answer.SaltPct = some(100 * float64(d.SaltTotal))
+	} else if d.SaltChange != 0 {
+		words := "add " + grams(d.SaltChange, 0.1) + " salt to the recipe's"
+		if d.SaltChange < 0 {
+			words = "take " + grams(-d.SaltChange, 0.1) + " salt off the recipe's"
+		}
+		f.fact("salt", words)
+	}
+	f.fact("comes to", fmt.Sprintf("%s sodium nitrite, %s sodium nitrate on %s; before: %s, %s", ppm(d.Nitrite), ppm(d.Nitrate), kilos(mass), ppm(d.Was), ppm(d.WasNitrate)))
+	if d.Cure.Exact > 0 {
+		f.fact("by equal weight", "the same grams of it would give "+ppm(d.SameGrams)+": never swap by weight")
+	}
+	for _, no := range d.Impossible {
+		f.warn(Warning{Level: cure.Hold.String(), Code: no.Code, Text: impossibleWords(no)})
+	}
+	f.warn(cautionsIn(d.Cautions, cure.Dose{})...)
+	f.card.Small = shortCaution
+	return f
+}
+
+func machineCure(a cure.Agent, amount cure.Amount) MachineAmount {
+	return MachineAmount{Item: "cure", Name: a.Kind.String(), NitritePct: some(100 * float64(a.Nitrite)), NitratePct: some(100 * float64(a.Nitrate)),
+		Grams: float64(amount.Exact), WeighG: float64(amount.Weigh)}
+}
+
+func impossibleWords(no cure.Impossible) string {
+	switch no.Code {
+	case cure.CantSalt:
+		return fmt.Sprintf("it brings %s g more salt than the recipe has; its salt allows %s", trimmed(no.Got, 1), ppm(no.PPM))
+	case cure.CantNitrite:
+		return "a nitrate never becomes nitrite by weight: there is no amount of it that does this work"
+	case cure.CantWeak:
+		return fmt.Sprintf("it is too weak: %s g would be needed; %s g give %s", trimmed(no.Got, 0), trimmed(no.Bound, 0), ppm(no.PPM))
+	case cure.CantWeigh:
+		return "it is too little to weigh: make a house cure of it first"
+	}
+	return no.Code
+}
+
+// rub answers what an old recipe comes to on the meat.
+func (f figured) rub(c grammar.Rub, s Settings) figured {
+	r := cure.Rub{Salt: c.Salt.Value, Other: c.Sugar.Value + c.Spice.Value, Rate: c.Rate.Value, Target: c.Meat.Target, Region: s.Region.Value}
+	for _, p := range c.Meat.Pieces {
+		r.Meat += p
+	}
+	for _, a := range c.Amounts {
+		put, err := putIn(a, c.Meat)
+		if err != nil {
+			return f.refused(err, c.Meat)
+		}
+		r.Cures = append(r.Cures, put)
+	}
+	d, err := r.Analyse()
+	if err != nil {
+		return f.refused(err, c.Meat)
+	}
+	f.answer.NitritePPM, f.answer.NitratePPM, f.answer.SaltPct = some(float64(d.Nitrite)), some(float64(d.Nitrate)), some(100*float64(d.Salt))
+	lines := []string{fmt.Sprintf("%s salt in all, %s for 1 kg of meat", percent(d.Salt, 2), grams(d.SaltPerKilo, 0.1))}
+	if d.Nitrite > 0 {
+		lines = append(lines, ppm(d.Nitrite)+" sodium nitrite")
+	}
+	if d.Nitrate > 0 {
+		line := ppm(d.Nitrate) + " nitrate as sodium nitrate"
+		if d.NitrateAsUsed != d.Nitrate {
+			line += " (" + ppm(d.NitrateAsUsed) + " of the salt itself)"
+		}
+		lines = append(lines, line)
+	}
+	f.fact("on the meat", lines...)
+	if d.Mix > 0 {
+		f.fact("mix", grams(d.Mix, 0.1)+" of the mix on "+kilos(r.Meat))
+	}
+	for _, share := range d.Cures {
+		line := fmt.Sprintf("%s: %s of the mix, %s a kilogram of meat", agentName(share.Agent), percent(share.OfMix, 2), grams(share.PerKilo, 0.01))
+		if share.Gram > 0 {
+			line += ", " + grams(share.Gram, 0.01) + " here"
+		}
+		f.fact("cure", line)
+	}
+	if d.RateForTarget > 0 {
+		f.fact("for the target", percent(d.RateForTarget, 2)+" of this mix on the meat gives the usual target")
+	}
+	f.card.Next = "Never swap a cure in it by equal weight: ask for the dose on the meat, like  12 lb belly, dry rub ."
+	f.card.Small = shortCaution
+	return f
+}

@@ -1,0 +1,97 @@
+package bot
+
+import (
+	"fmt"
+	"strings"
+
+	"salthand/cure"
+	"salthand/grammar"
+)
+
+// cutOf is the cut that a product is made of, where only the product was said. Common
+// practice, no source.
+var cutOf = map[string]string{"bacon": "pork belly", "pancetta": "pork belly", "salami": "ground pork", "sausage": "ground pork", "bresaola": "eye of round",
+	"corned beef": "beef brisket", "pastrami": "beef brisket", "ham": "boneless ham", "prosciutto": "bone-in ham"}
+
+// which answers which cure goes with a product, and why.
+func (f figured) which(c grammar.WhichCure, s Settings) figured {
+	o := cure.Occasion{Region: s.Region, On: s.Today, Cut: c.Meat.Cut, Method: c.Meat.Method, Heated: c.Meat.Heated, Hanging: c.Hang.Value}
+	if o.Cut == "" {
+		o.Cut = cutOf[c.Product]
+	}
+	a, err := cure.Which(o)
+	if err != nil {
+		return f.refused(err, c.Meat)
+	}
+	names := make([]string, 0, len(a.Kinds))
+	for _, k := range a.Kinds {
+		names = append(names, kindWords(k))
+	}
+	f.answer.Cut, f.answer.Class, f.answer.Answer = a.Occasion.Cut, a.Class, strings.Join(names, " or ")
+	f.answer.Assumed = append(f.answer.Assumed, assumed(cure.Dose{Request: cure.Request{Region: o.Region, Method: a.Occasion.Method, Heated: a.Occasion.Heated}})...)
+	f.card.Title = f.answer.Answer + ", for " + f.answer.Phrase[len("which cure for "):]
+	var why []string
+	for _, r := range a.Reasons {
+		why = append(why, reasonWords(r))
+	}
+	f.fact("why", why...)
+	var barred []string
+	for _, b := range a.Barred {
+		line := kindWords(b.Kind) + ": " + barredWords(b)
+		barred = append(barred, line)
+	}
+	f.fact("not", barred...)
+	f.fact("rule", fmt.Sprintf("region %s, %s", a.Occasion.Region.Value, a.Class))
+	f.fact("assumed", assumedByOrigin(cure.Dose{Request: cure.Request{Region: o.Region, Method: a.Occasion.Method, Heated: a.Occasion.Heated}})...)
+	f.card.Next = "For the grams, name the meat, like  " + exampleDose + " ."
+	f.card.Small = shortCaution
+	return f
+}
+
+// kindWords are what a kind of cure is called.
+func kindWords(k cure.AgentKind) string {
+	if k == cure.NoCure {
+		return "no cure"
+	}
+	return k.String()
+}
+
+func reasonWords(r cure.Reason) string {
+	bound := trimmed(r.Bound, 2)
+	words := map[string]string{
+		cure.WhyTaste:      "it is salted for taste and cooked or eaten soon: nitrite is not what keeps it",
+		cure.WhySilent:     "the law here says how much may be left in the food, and not how much may go in: nothing is proposed",
+		cure.WhyHeated:     "it is heated: nitrate has no time to turn into nitrite before that",
+		cure.WhyShort:      "it is eaten within " + bound + " days: nitrite alone lasts as long",
+		cure.WhyLong:       "it hangs " + trimmed(r.Got, 0) + " days: nitrite alone is spent by then, and nitrate slowly makes more of it",
+		cure.WhyNoNitrate:  "it hangs long, and yet nitrate is not allowed here",
+		cure.WhyLimit:      "at most " + bound + " ppm sodium nitrite goes in",
+		cure.WhyTotal:      "nitrite and nitrate count together, at most " + bound + " ppm",
+		cure.WhyUnverified: "the figure that lets nitrate in, " + bound + " ppm, is from memory: confirm it",
+	}[r.Code]
+	if words == "" {
+		words = r.Code
+	}
+	if r.Limit != nil {
+		words += " (" + r.Limit.Source + ", " + seenWords(r.Limit.Seen) + ")"
+	}
+	return words
+}
+
+func barredWords(b cure.Barred) string {
+	words := map[string]string{
+		cure.WhyNoNitrate: "nitrate is not allowed here",
+		cure.WhyNoFigure:  "there is no figure to dose it by",
+		cure.WhyUndiluted: "undiluted nitrite never goes onto meat: a fraction of a gram poisons",
+		cure.WhyHeated:    "heat comes before nitrate has turned into nitrite",
+		cure.WhyShort:     "too short for nitrate",
+		cure.WhyTaste:     "it is salted for taste",
+	}[b.Code]
+	if words == "" {
+		words = b.Code
+	}
+	if b.Limit != nil {
+		words += " (" + b.Limit.Source + ", " + seenWords(b.Limit.Seen) + ")"
+	}
+	return words
+}
