@@ -31,8 +31,8 @@ func TestHostileTextIsHarmless(t *testing.T) {
 			t.Errorf("%U reached the screen in %q", r, out)
 		}
 	}
-	if n := strings.Count(out, "\n"); n != 12 { // title, line, caret 2, weigh with a blank line on both sides 3, fact, warning, choice, small, next
-		t.Errorf("%d lines, want 12: a line break was smuggled in\n%s", n, out)
+	if n := strings.Count(out, "\n"); n != 13 { // title, line, caret 2, weigh with a blank line on both sides 3, label and fact 2, warning, choice, small, next
+		t.Errorf("%d lines, want 13: a line break was smuggled in\n%s", n, out)
 	}
 }
 
