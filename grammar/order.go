@@ -155,7 +155,8 @@ func (r *reading) named(t token, rest string, from int) (Command, error) {
 			return SetRegion{cure.Region(name)}, nil
 		}
 		if one {
-			e := r.fail("unknown region", stretch{r.toks[from+1].start, len(strings.TrimRight(r.text, " \t\n"))})
+			start := t.end + strings.Index(r.text[t.end:], rest)
+			e := r.fail("unknown region", stretch{start, start + len(rest)})
 			e.Example = "region us"
 			return nil, e
 		}
