@@ -31,16 +31,16 @@ func (f figured) check(c grammar.Check, s Settings) figured {
 	f.answer.Basis, f.answer.BasisG = found.Basis.String(), some(float64(found.BasisMass))
 	f.answer.Found = machineFound(found)
 	f.answer.Assumed = append(f.answer.Assumed, assumed(cure.Dose{Request: found.Request})...)
-	f.fact("found", foundLines(found)...)
+	f.fact("found", foundLines(found, c.Salt.Set())...)
 	f.fact("limits", findingLines(found)...)
 	for _, l := range found.Limits {
 		f.answer.Limits = append(f.answer.Limits, machineFinding(l))
 	}
 	f.fact("should be", rightLines(found)...)
 	f.fact("for the approver", dilutionLines(found)...)
-	f.fact("missing", topUpLines(found)...)
+	f.fact("missing", topUpLines(found, c.Salt.Set())...)
 	f.fact("assumed", assumedByOrigin(cure.Dose{Request: found.Request})...)
-	f.warn(cautionsIn(found.Cautions, cure.Dose{Request: found.Request})...)
+	f.warn(cautionsIn(ofWhatWasSaid(found.Cautions, c), cure.Dose{Request: found.Request})...)
 	if found.Held() {
 		f.card.Next = "Don't move, dose, smoke or serve it until a chef has decided. Nitrite that is in can't be taken out."
 	}
@@ -88,7 +88,17 @@ func ranged(r cure.Range[cure.PPM]) string {
 	return fmt.Sprintf("about %s ppm (%s to %s)", trimmed(float64(r.Likely), 0), trimmed(float64(r.Low), 0), trimmed(float64(r.High), 0))
 }
 
-func foundLines(found cure.Found) (lines []string) {
+// ofWhatWasSaid leaves out what depends on plain salt that nobody named.
+func ofWhatWasSaid(all []cure.Caution, c grammar.Check) (kept []cure.Caution) {
+	for _, one := range all {
+		if c.Salt.Set() || one.Code != cure.CodeSaltLow {
+			kept = append(kept, one)
+		}
+	}
+	return kept
+}
+
+func foundLines(found cure.Found, saltSaid bool) (lines []string) {
 	lines = append(lines, fmt.Sprintf("%s sodium nitrite on %s (%s)", ranged(found.Nitrite), found.Basis, grams(found.BasisMass, 1)))
 	for _, b := range found.Bounds {
 		lines = append(lines, fmt.Sprintf("%s: %s on %s", b.Kind, ranged(b.Nitrite), b.Basis))
@@ -99,6 +109,9 @@ func foundLines(found cure.Found) (lines []string) {
 	salt := percent(found.Salt.Likely, 2)
 	if found.Salt.Low != found.Salt.High {
 		salt = percent(found.Salt.Low, 2) + " to " + percent(found.Salt.High, 2)
+	}
+	if !saltSaid {
+		return append(lines, salt+" salt from the cure; no plain salt was named")
 	}
 	return append(lines, fmt.Sprintf("%s salt in all on %s (%s)", salt, found.SaltBasis, grams(found.SaltMass, 1)))
 }
@@ -161,13 +174,13 @@ func dilutionLines(found cure.Found) (lines []string) {
 	return lines
 }
 
-func topUpLines(found cure.Found) (lines []string) {
+func topUpLines(found cure.Found, saltSaid bool) (lines []string) {
 	t := found.TopUp
 	if t == nil {
 		return nil
 	}
 	line := fmt.Sprintf("%s of %s, %s", grams(t.Cure.Weigh, found.Request.CureScale.Value), agentName(t.Agent), strengthOf(t.Agent))
-	if t.Salt.Exact > 0 {
+	if t.Salt.Exact > 0 && saltSaid {
 		line += ", and " + grams(t.Salt.Weigh, found.Request.CureScale.Value) + " salt"
 	}
 	lines = append(lines, line+": it would then have "+ppm(t.NitriteThen))

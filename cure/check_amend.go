@@ -9,6 +9,10 @@ import (
 // layers have run ahead of the core. Common practice, no source.
 const topUpWithin = 24 * time.Hour
 
+// onTarget is how far off its target a figure still counts as on it: what a recipe's rounding
+// makes. Common practice, no source.
+const onTarget = 0.02
+
 // right is the dose that would have been right, and the most pump.
 func (e *exam) right() {
 	if e.lawful {
@@ -60,9 +64,9 @@ func (e *exam) amend() {
 		return
 	}
 	f.Slip = e.slip(float64(got / f.Target))
-	division := PPM(0)
+	division := onTarget * f.Target
 	if e.likely.cure > 0 {
-		division = got * PPM(e.r.CureScale.Value/e.likely.cure)
+		division = max(division, got*PPM(e.r.CureScale.Value/e.likely.cure))
 	}
 	switch {
 	case got > f.Target+division:
