@@ -64,12 +64,26 @@ func BenchmarkHostile(b *testing.B) {
 		{"words", strings.Repeat("3 kg zelly ", 60)[:maxText]},
 		{"clauses", strings.Repeat("3 kg a,", 100)[:maxText]},
 		{"marks", strings.Repeat("#1+", 200)[:maxText]},
+		{"check", "check " + strings.Repeat("3 g zalt + ", 60)[:maxText-6]},
 		{"chatter", strings.Repeat("can you bring me the big pot from the walk-in ", 20)[:maxText]},
 	} {
 		b.Run(h.name, func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
 				_, _ = Parse(h.text, Setting{}) // whatever it says
+			}
+		})
+	}
+}
+
+func BenchmarkFigure(b *testing.B) {
+	for _, text := range []string{examples["check"], examples["swap"], examples["brine"], examples["cooling"]} {
+		b.Run(text, func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				if _, err := Parse(text, Setting{}); err != nil {
+					b.Fatal(err)
+				}
 			}
 		})
 	}

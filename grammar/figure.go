@@ -69,8 +69,12 @@ type Mix struct {
 	Scale   cure.Given[cure.Gram]     // "scale 0.01 g": division of the scale
 }
 
-// HowLong asks for the days in the cure: "how long 6 cm ham, dry rub".
-type HowLong struct{ Meat Dose }
+// HowLong asks for the days in the cure: "how long 6 cm ham, dry rub", "how long 6 cm ham,
+// dry rub, 2 days at 9 c, 5 days at 3 c".
+type HowLong struct {
+	Meat Dose
+	Log  []Spell // two or more temperatures in order, while it cures; one alone stands in Meat
+}
 
 // WhichCure asks which cure is used: "which cure for 9 month ham".
 type WhichCure struct {

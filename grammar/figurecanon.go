@@ -28,6 +28,9 @@ func canonicalFigure(c Command) string {
 	case Mix:
 		return canonicalMix(c)
 	case HowLong:
+		if len(c.Log) > 0 {
+			return "how long " + canonicalDose(c.Meat) + ", " + canonicalSpells(c.Log)
+		}
 		return "how long " + canonicalDose(c.Meat)
 	case WhichCure:
 		return canonicalWhich(c)

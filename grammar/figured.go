@@ -24,10 +24,28 @@ func (r *reading) settled() Command {
 	case "which cure":
 		return r.which()
 	}
-	if d := &r.draft; d.Cut == "" && !d.Thickness.Set() && !d.Method.Set() {
+	return r.howLong()
+}
+
+// howLong is "how long 6 cm ham, dry rub, 2 days at 9 c, 5 days at 3 c".
+func (r *reading) howLong() Command {
+	f, d := r.fig, &r.draft
+	var out HowLong
+	if len(f.facts) > 2 {
+		out.Log, _ = r.spells()
+	} else {
+		for _, x := range f.facts {
+			known := x.kind == spanKind && once(r, &d.Days, x.span, x) || x.kind == degreeKind && once(r, &d.Temperature, cure.Celsius(x.value), x)
+			if !known {
+				return nil
+			}
+		}
+	}
+	if d.Cut == "" && !d.Thickness.Set() && !d.Method.Set() {
 		return nil
 	}
-	return HowLong{r.draft.Dose}
+	out.Meat = d.Dose
+	return out
 }
 
 // check is "check 12 g no 1 + 80 g salt on 3.2 kg belly".

@@ -198,7 +198,7 @@ func Words() []string {
 			out = append(out, s.ways[0])
 		}
 	}
-	out = append(out, "brine", "inject", "cover", no1, no2, nitritedSalt, noCure, "skin on", "skin off", "heated", "not heated")
+	out = append(out, "brine", "inject", "cover", no1, no2, nitritedSalt, noCure, houseCure, "skin on", "skin off", "heated", "not heated")
 	slices.Sort(out)
 	return slices.Compact(out)
 }

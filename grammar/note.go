@@ -17,6 +17,11 @@ func (r *reading) note(it *item, from, to int) (ok bool, err error) {
 		return true, r.set(productField, at)
 	case f.isLog():
 		return true, r.reported(it, from, to)
+	case f.name == "how long" && isSpell(it):
+		if it.Led != nil {
+			return true, r.fact(it.Led.Amount, "at", from+1, to)
+		}
+		return true, r.fact(it.Amount, "", from, to)
 	case it.Mark != nil:
 		return true, r.mark1(it.Mark, from, to)
 	case it.Amount != nil:
@@ -37,6 +42,15 @@ func (r *reading) note(it *item, from, to int) (ok bool, err error) {
 		return true, r.addCure(Amount{Kind: cureKinds[it.Vague]}, nil, to)
 	}
 	return false, nil
+}
+
+// isSpell reports whether an item is a time or a temperature: "2 days", "at 9 c".
+func isSpell(it *item) bool {
+	a := it.Amount
+	if it.Led != nil && it.Led.Word == "at" {
+		a = it.Led.Amount
+	}
+	return a != nil && a.Span+a.Degree != ""
 }
 
 // takesCures reports whether cures are listed in the phrase; else one is said of the dose.
