@@ -244,6 +244,9 @@ func nearest(word string, names []string) []string {
 // there, without the word or without the clause; else what was understood with the rest
 // made up; else a phrase that always works.
 func (r *reading) example(e *Error) string {
+	if r.fig != nil && len(r.wrong)+len(r.doubts) > 4 { // one thing put right would not do
+		return examples[r.fig.name]
+	}
 	at := r.bytes(e)
 	tries := make([]string, 0, 8)
 	for _, s := range e.Suggest {

@@ -130,7 +130,7 @@ func (r *reading) unweighed() bool {
 // clauses cuts the tokens at separators and folds clause after clause.
 func (r *reading) clauses(from int) {
 	n := 0
-	for from < len(r.toks) {
+	for from < len(r.toks) && (r.fig == nil || len(r.wrong) <= manyWrong) {
 		to := from
 		for to < len(r.toks) && r.toks[to].kind != sepKind {
 			to++
@@ -142,6 +142,9 @@ func (r *reading) clauses(from int) {
 		from = to + 1
 	}
 }
+
+// manyWrong are more clauses that can't be read than any phrase that asks for figures has.
+const manyWrong = 8
 
 // strangers is how many tokens of a clause may be skipped to see what else it says.
 const strangers = 3
