@@ -27,7 +27,7 @@ func (f figured) dry(c grammar.Dry, s Settings) figured {
 	first := c.Weights[0].Gram
 	f.answer.Drying = &MachineDrying{LossPct: 100 * float64(loss)}
 	f.fact("lost", percent(cure.Fraction(loss), 1)+" of "+grams(first, 0))
-	targets, err := dry.Targets(first)
+	targets, err := series.Targets()
 	if err != nil {
 		return f.refused(err, grammar.Dose{})
 	}
@@ -57,7 +57,7 @@ func wanted(c grammar.Dry, first cure.Gram) (cure.Gram, bool) {
 
 // finish answers when a target is reached: an interval, never one date.
 func (f figured) finish(series dry.Series, target cure.Gram, c grammar.Dry) figured {
-	got, err := series.Finish(target, hangScale)
+	got, err := series.Finish(dry.Aim{Target: target, Division: hangScale})
 	switch {
 	case errors.Is(err, dry.ErrFew):
 		f.fact("finish", "weigh it once more: a finish needs three weighings")
@@ -89,7 +89,7 @@ func (f figured) finish(series dry.Series, target cure.Gram, c grammar.Dry) figu
 	if !got.Late.Never {
 		f.answer.Drying.LateDays = some(daysOf(got.Late.After))
 	}
-	if drop, hard, err := series.Hardened(target, hangScale); err == nil && hard {
+	if drop, hard, err := series.Hardened(dry.Aim{Target: target, Division: hangScale}); err == nil && hard {
 		f.warn(Warning{Level: cure.Warn.String(), Code: "hard rim", Text: fmt.Sprintf("the loss a day fell from %s to %s while far from the target: a sign of a hard rim over a wet core; damper air",
 			percent(cure.Fraction(drop.Before.Daily), 2), percent(cure.Fraction(drop.After.Daily), 2))})
 	}

@@ -20,6 +20,17 @@ type Finish struct {
 	Single      Shift
 }
 
+// Aim is the weight to come down to, and the division of the scale.
+type Aim struct{ Target, Division cure.Gram }
+
+// check is ErrRange, or nil.
+func (a Aim) check(hung cure.Gram) error {
+	if !(a.Target > 0 && a.Target <= 1e6) || !(a.Division > 0 && a.Division <= hung/10) {
+		return ErrRange
+	}
+	return nil
+}
+
 // Shift is what one division on one reading does to the finish.
 type Shift struct {
 	Reading     int // in the series: the one that moves it most
@@ -30,30 +41,29 @@ type Shift struct {
 // finish. Ours: below it the interval begins to miss finishes that the tests know.
 const enough = 5
 
-// Finish is when the piece comes down to a target, on a scale of a division. A weight that
-// was read counts as reached. The interval is a straight worst case, no probability, and
+// Finish is when the piece comes down to its target. A weight that was read counts as reached. The interval is a straight worst case, no probability, and
 // holds for a piece that goes on drying as it did. Accuracy: the fit itself to 1e-9 of its
 // figures. The errors are ErrSeries, ErrFew, ErrRange where target or division are not above
 // nothing or the division is above a tenth of the first weight, and ErrCoarse where less than
 // five divisions were lost so far and the target was not read.
-func (s Series) Finish(target, division cure.Gram) (Finish, error) {
+func (s Series) Finish(a Aim) (Finish, error) {
 	c, err := Fit(s)
 	if err != nil {
 		return Finish{}, err
 	}
-	if !(target > 0 && target <= 1e6) || !(division > 0 && division <= s[0].Weight/10) {
-		return Finish{}, ErrRange
+	if err := a.check(s[0].Weight); err != nil {
+		return Finish{}, err
 	}
 	for _, r := range s {
-		if r.Weight <= target {
+		if r.Weight <= a.Target {
 			at := When{After: r.After}
-			return Finish{Curve: c, Reached: true, Likely: at, Early: at, Late: at, Step: division, Single: Shift{0, at, at}}, nil
+			return Finish{Curve: c, Reached: true, Likely: at, Early: at, Late: at, Step: a.Division, Single: Shift{0, at, at}}, nil
 		}
 	}
-	if s[0].Weight-s[len(s)-1].Weight < enough*division {
+	if s[0].Weight-s[len(s)-1].Weight < enough*a.Division {
 		return Finish{}, ErrCoarse
 	}
-	f := Finish{Curve: c, Likely: s.due(c, target), Step: max(division, c.Scatter)}
+	f := Finish{Curve: c, Likely: s.due(c, a.Target), Step: max(a.Division, c.Scatter)}
 	moved := func(by cure.Gram, pull func(i int) float64) When {
 		m := append(Series(nil), s...)
 		for i := range m {
@@ -61,7 +71,7 @@ func (s Series) Finish(target, division cure.Gram) (Finish, error) {
 				m[i].Weight = max(m[i].Weight+cure.Gram(math.Copysign(1, p))*by, 1e-3)
 			}
 		}
-		return m.due(m.curve(), target)
+		return m.due(m.curve(), a.Target)
 	}
 
 	pulls, most := c.pulls(s, f.Likely), 0
@@ -76,13 +86,13 @@ func (s Series) Finish(target, division cure.Gram) (Finish, error) {
 		}
 		return pulls[i]
 	}
-	a, b := order(f.Likely, moved(-division, alone), moved(division, alone))
-	f.Single = Shift{most, a, b}
+	early, late := order(f.Likely, moved(-a.Division, alone), moved(a.Division, alone))
+	f.Single = Shift{most, early, late}
 
 	// Where the curve turns into a line, what counts is how steep the line is.
 	together := func(i int) float64 { return pulls[i] }
 	steep := func(i int) float64 { return float64(2*i - len(s) + 1) }
-	f.Early, f.Late = order(a, b, moved(-f.Step, together), moved(f.Step, together), moved(-f.Step, steep), moved(f.Step, steep))
+	f.Early, f.Late = order(early, late, moved(-f.Step, together), moved(f.Step, together), moved(-f.Step, steep), moved(f.Step, steep))
 	return f, nil
 }
 

@@ -1,17 +1,13 @@
 package dry
 
-import (
-	"time"
-
-	"salthand/cure"
-)
+import "time"
 
 // Drop is a rate that fell sharply: the sign of case hardening, a dry rim that shuts the wet
 // core in. The weight may still come to its target while the core stays wet.
 type Drop struct{ Before, After Rate }
 
-// The marks of a drop. Source: trade practice, from memory ("falls more than 50 % in a few
-// days while far from the target"); days and share are how that is taken here.
+// The marks of a drop. That the rate falls by half within days, far from the target, is
+// trade practice, from memory; the days and the shares are how that is taken here.
 const (
 	sharp  = 0.5     // share of the earlier rate that is left
 	few    = 7 * day // between the middles of the two spans
@@ -24,27 +20,30 @@ const (
 // target loss still to go. The first three days don't count, nor what one division on each
 // weighing may explain. It is a sign, no proof: a damper room does the same. Errors as of
 // Finish, but two weighings are enough for "no".
-func (s Series) Hardened(target, division cure.Gram) (drop Drop, sign bool, err error) {
+func (s Series) Hardened(a Aim) (drop Drop, sign bool, err error) {
 	rates, err := s.Rates()
 	if err != nil {
 		return Drop{}, false, err
 	}
-	if !(target > 0 && target < s[0].Weight) || !(division > 0 && division <= s[0].Weight/10) {
+	hung := s[0].Weight
+	if err := a.check(hung); err != nil || a.Target >= hung {
 		return Drop{}, false, ErrRange
 	}
+	may := func(r Rate) float64 { return float64(2*a.Division/hung) / days(r.To-r.From) } // both weighings off
 	sharpest := 1.0
-	for i, a := range rates {
-		if a.From < settle {
+	for i, before := range rates {
+		least := float64(before.Daily) - may(before)
+		if before.From < settle || least <= 0 {
 			continue
 		}
 		for j := i + 1; j < len(rates); j++ {
-			b := rates[j]
-			togo := (s[j+1].Weight - target) / (s[0].Weight - target)
-			if b.middle()-a.middle() > few || togo <= far {
+			later := rates[j]
+			togo := (s[j+1].Weight - a.Target) / (hung - a.Target)
+			if later.middle()-before.middle() > few || togo <= far {
 				break
 			}
-			if left := b.most(s[0].Weight, division) / a.least(s[0].Weight, division); a.least(s[0].Weight, division) > 0 && left < sharp && left < sharpest {
-				drop, sign, sharpest = Drop{a, b}, true, left
+			if left := (float64(later.Daily) + may(later)) / least; left < sharp && left < sharpest {
+				drop, sign, sharpest = Drop{before, later}, true, left
 			}
 		}
 	}
@@ -52,12 +51,3 @@ func (s Series) Hardened(target, division cure.Gram) (drop Drop, sign bool, err 
 }
 
 func (r Rate) middle() time.Duration { return (r.From + r.To) / 2 }
-
-// most and least are the rate with both weighings off by a division.
-func (r Rate) most(hung, division cure.Gram) float64 {
-	return float64(r.Daily) + float64(2*division/hung)/days(r.To-r.From)
-}
-
-func (r Rate) least(hung, division cure.Gram) float64 {
-	return float64(r.Daily) - float64(2*division/hung)/days(r.To-r.From)
-}

@@ -74,12 +74,18 @@ type RootTime struct {
 	AtOneDay Ratio // the loss after one day
 }
 
-// FitRootTime is the law through one loss, above 0 and below 1. The error is ErrRange.
-func FitRootTime(at time.Duration, loss Ratio) (RootTime, error) {
-	if at <= 0 || at > horizon || !(loss > 0 && loss < 1) {
+// Lost is a loss at a moment, above 0 and below 1.
+type Lost struct {
+	After time.Duration
+	Loss  Ratio
+}
+
+// FitRootTime is the law through one loss. The error is ErrRange.
+func FitRootTime(l Lost) (RootTime, error) {
+	if l.After <= 0 || l.After > horizon || !(l.Loss > 0 && l.Loss < 1) {
 		return RootTime{}, ErrRange
 	}
-	return RootTime{loss / Ratio(math.Sqrt(days(at)))}, nil
+	return RootTime{l.Loss / Ratio(math.Sqrt(days(l.After)))}, nil
 }
 
 // At is the loss at a moment, 1 at most.

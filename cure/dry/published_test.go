@@ -109,7 +109,7 @@ func TestOtherCurves(t *testing.T) {
 		}
 		value, tolerance := number(t, row["value"]), number(t, row["tolerance"])
 		if row["curve"] == "root time" {
-			law := must[RootTime](t)(FitRootTime(points[0].After, points[0].Ratio))
+			law := must[RootTime](t)(FitRootTime(Lost{points[0].After, points[0].Ratio}))
 			reach := law.Reach(Ratio(number(t, row["of"])))
 			near(t, row, days(reach.After), value, tolerance)
 			near(t, row, law.At(reach.After), number(t, row["of"]), 1e-9)
@@ -165,11 +165,11 @@ func TestLossesAndTargets(t *testing.T) {
 		near(t, row, 100*must[Ratio](t)(s.Loss()), number(t, row["loss_pct"]), number(t, row["tolerance"]))
 	}
 	for _, row := range published(t, "dry_targets.csv") {
-		hung := cure.Gram(number(t, row["hung"]))
+		s := Series{{0, cure.Gram(number(t, row["hung"]))}}
 		want := number(t, row["weight"])
-		near(t, row, must[Target](t)(TargetAt(hung, share(t, row["loss_pct"]))).Weight, want, number(t, row["tolerance"]))
+		near(t, row, must[Target](t)(s.Target(share(t, row["loss_pct"]))).Weight, want, number(t, row["tolerance"]))
 		found := false
-		for _, target := range must[[3]Target](t)(Targets(hung)) {
+		for _, target := range must[[3]Target](t)(s.Targets()) {
 			found = found || math.Abs(float64(target.Weight)-want) < 1e-9
 		}
 		if !found {

@@ -90,22 +90,25 @@ type Target struct {
 }
 
 // Targets are the weights at 30, 35 and 40 % of loss, the usual ones for whole muscle and
-// salami. Common practice, no source. The error is ErrRange.
-func Targets(hung cure.Gram) (targets [3]Target, err error) {
+// salami. Common practice, no source. The error is ErrSeries.
+func (s Series) Targets() (targets [3]Target, err error) {
 	for i, loss := range [3]cure.Fraction{0.30, 0.35, 0.40} {
-		if targets[i], err = TargetAt(hung, loss); err != nil {
+		if targets[i], err = s.Target(loss); err != nil {
 			return targets, err
 		}
 	}
 	return targets, nil
 }
 
-// TargetAt is the weight at a loss from 0 to below 1. The error is ErrRange.
-func TargetAt(hung cure.Gram, loss cure.Fraction) (Target, error) {
-	if !(hung > 0 && hung <= 1e6) || !(loss >= 0 && loss < 1) {
+// Target is the weight at a loss from 0 to below 1. The errors are ErrSeries and ErrRange.
+func (s Series) Target(loss cure.Fraction) (Target, error) {
+	if err := s.check(1); err != nil {
+		return Target{}, err
+	}
+	if !(loss >= 0 && loss < 1) {
 		return Target{}, ErrRange
 	}
-	return Target{loss, hung * (1 - cure.Gram(loss))}, nil
+	return Target{loss, s[0].Weight * (1 - cure.Gram(loss))}, nil
 }
 
 // after is a time in days as a duration; beyond the horizon it is never.
