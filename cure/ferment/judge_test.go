@@ -87,6 +87,19 @@ func TestBelowTheBaseThereIsNoLimit(t *testing.T) {
 	}
 }
 
+// What the chamber is set to when pH 5.3 has been read doesn't count any more.
+func TestHeatAfterThePH(t *testing.T) {
+	// Source: 24 °C for 72 h, 604.8 of 665 °C·h (computed); the limit goes by the highest temperature before pH 5.3 (CFIA, secondary).
+	log := Stays(Stay{72 * time.Hour, 24}, Stay{10 * time.Hour, 40})
+	r, err := setOf(t, "ca").Judge(log, []Acidity{{72 * time.Hour, 5.3}})
+	if err != nil || r.State != Soured || r.Limit != 665 || r.Highest != 24 {
+		t.Errorf("%+v, %v", r, err)
+	}
+	if r, err = setOf(t, "ca").Judge(log, []Acidity{{72*time.Hour + time.Minute, 5.3}}); err != nil || r.State != Hold || r.Limit != 500 {
+		t.Errorf("a minute later: %+v, %v", r, err)
+	}
+}
+
 func TestBadLogs(t *testing.T) {
 	nan := cure.Celsius(math.NaN())
 	for _, l := range []Log{nil, {{0, nan}}, {{0, cure.Celsius(math.Inf(1))}}, {{0, 101}}, {{0, -21}}, {{-1, 20}},

@@ -58,22 +58,25 @@ func (l Log) check() error {
 
 func sane(t cure.Celsius) bool { return t >= -20 && t <= 100 }
 
-// Until is the log up to a moment: cut there, or with its last temperature held that long.
+// Until is the log up to a moment: cut there, or with its last temperature held that long. A
+// step at the moment itself comes after it.
 func (l Log) Until(end time.Duration) Log {
 	for i, r := range l {
-		if r.After <= end {
+		if r.After < end {
 			continue
 		}
-		cut := append(Log(nil), l[:i]...)
+		if r.After == end {
+			return l[:i+1]
+		}
 		if i == 0 {
-			return cut
+			return nil
 		}
 		a := l[i-1]
 		share := float64(end-a.After) / float64(r.After-a.After)
-		return append(cut, Reading{end, a.Air + cure.Celsius(share)*(r.Air-a.Air)})
+		return append(append(Log(nil), l[:i]...), Reading{end, a.Air + cure.Celsius(share)*(r.Air-a.Air)})
 	}
-	if len(l) == 0 || l[len(l)-1].After == end {
-		return l
+	if len(l) == 0 {
+		return nil
 	}
 	return append(append(Log(nil), l...), Reading{end, l[len(l)-1].Air})
 }
