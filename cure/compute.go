@@ -1,14 +1,32 @@
 package cure
 
+import "slices"
+
 // Compute answers a request: what to weigh, what it comes to, beside which limits, and how
 // long it takes. Values nobody gave are filled in from the cut and from the rules; the
 // Request in the answer holds them with their origin. The error is a *Missing where a value
 // has to be asked for, or a *Stop where there is no dose.
 func Compute(r Request) (Dose, error) {
-	r.Pieces = append([]Gram(nil), r.Pieces...)
-	cut, c, err := fill(&r)
+	w, m, d, err := reckon(r)
 	if err != nil {
 		return Dose{}, err
+	}
+	w.remark(&d)
+	if err := w.time(&d, m); err != nil {
+		return Dose{}, err
+	}
+	if err := w.each(&d, m); err != nil {
+		return Dose{}, err
+	}
+	return d, nil
+}
+
+// reckon is a request filled in, judged and weighed; what is left is the time.
+func reckon(r Request) (*work, mix, Dose, error) {
+	r.Pieces = slices.Clone(r.Pieces)
+	cut, c, err := fill(&r)
+	if err != nil {
+		return nil, mix{}, Dose{}, err
 	}
 	w := newWork(r, cut, c)
 	w.aim()
@@ -16,14 +34,10 @@ func Compute(r Request) (Dose, error) {
 	d := w.dose(m)
 	for _, step := range []func(*Dose, mix) error{w.judge, w.judgeSilence, w.judgeBox, w.judgeSalt, w.weigh} {
 		if err := step(&d, m); err != nil {
-			return Dose{}, err
+			return nil, mix{}, Dose{}, err
 		}
 	}
-	w.remark(&d)
-	if err := w.time(&d, m); err != nil {
-		return Dose{}, err
-	}
-	return d, nil
+	return w, m, d, nil
 }
 
 // work is a request on its way to a dose.

@@ -54,6 +54,7 @@ type Dose struct {
 	Band       PPM      // NaNO2 that half a division of the cure scale makes; of a nitrate alone, NaNO3
 	Limits     []Check
 	Time       Timing
+	Each       []Piece // where the request has Thicknesses: one for each of its Pieces
 	Cautions   []Caution
 }
 

@@ -91,6 +91,7 @@ func fillMethod(r *Request, cut Cut) error {
 		asked bool
 		fits  bool
 	}{
+		{"thickness", len(r.Thicknesses) > 0, m != Ground},
 		{"salt on top", r.SaltOnTop, m != SaltBox},
 		{"water", r.Water.Origin == Asked, m == CoverBrine},
 		{"pump", r.Pump.Origin == Asked, pumped},
@@ -239,8 +240,11 @@ func fillPiece(r *Request, cut Cut) error {
 	}
 	r.Heated = r.Heated.Or(cut.Heated, FromCut)
 	if r.Method.Value == Ground {
-		r.Thickness = Given[Millimetre]{}
+		r.Thickness, r.Thicknesses = Given[Millimetre]{}, nil
 		return nil
+	}
+	if err := fillThicknesses(r); err != nil {
+		return err
 	}
 	r.Thickness = r.Thickness.Or(cut.Thickness, FromCut)
 	return thickSpan.check(float64(r.Thickness.Value), *r)

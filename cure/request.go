@@ -39,6 +39,7 @@ type Request struct {
 	Sugar       Given[Fraction]      // of the salt basis
 	Ascorbate   Given[PPM]           // sodium ascorbate or erythorbate on the basis of the method
 	Thickness   Given[Millimetre]    // at the thickest point, full thickness
+	Thicknesses []Millimetre         // of each of the Pieces, in their order, where they differ; the thickest leads and is Thickness
 	SkinOn      Given[bool]
 	Heated      Given[bool]     // cooked or hot smoked afterwards
 	Temperature Given[Celsius]  // while it cures

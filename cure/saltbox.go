@@ -43,29 +43,10 @@ func (w *work) judgeBox(d *Dose, m mix) error {
 	return nil
 }
 
-// timeBox fills in the days until the mean salt is the target, and how long the meat takes
-// to even out after that.
-func (w *work) timeBox(d *Dose) error {
-	shape, length := w.form()
-	surface := diffuse.Constant(shape)
-	tau, err := surface.TimeToUptake(diffuse.Ratio(d.Salt / w.holds()))
-	if err != nil {
-		return err
-	}
+// planBox picks the date that leads the card, and how long the meat takes to even out after
+// it.
+func (w *work) planBox(d *Dose) error {
 	t, asked := &d.Time, w.r.Days
-	t.Criterion = true
-	var rates [3]diffuse.Diffusivity
-	for i, speed := range []diffuse.Speed{diffuse.Slow, diffuse.Likely, diffuse.Fast} {
-		if rates[i], err = speed.At(diffuse.Celsius(w.r.Temperature.Value)); err != nil {
-			return err
-		}
-		*t.To.at(i) = rates[i].Time(tau, length)
-		if asked.Set() {
-			after := rates[i].Tau(asked.Value, length)
-			*t.Mean.at(i) = w.holds() * Fraction(surface.Uptake(after))
-			*t.Core.at(i) = min(1, w.holds()/d.Salt*Fraction(surface.Centre(after)))
-		}
-	}
 	t.PlanFor = max(day, wholeDays(t.To.Likely))
 	switch {
 	case !asked.Set():
@@ -77,7 +58,12 @@ func (w *work) timeBox(d *Dose) error {
 			d.caution(CodeBoxLong, Warn, 100*float64(t.Mean.Likely), 100*float64(d.Salt))
 		}
 	}
-	for i, rate := range rates {
+	shape, length := w.form()
+	for i, speed := range speeds {
+		rate, err := speed.At(diffuse.Celsius(w.r.Temperature.Value))
+		if err != nil {
+			return err
+		}
 		if *t.Equalise.at(i), err = evenOut(shape, rate, length, t.PlanFor); err != nil {
 			return err
 		}

@@ -77,47 +77,31 @@ func (w *work) headStart() diffuse.Ratio {
 // time fills in how long the cure takes and how far it will have come.
 func (w *work) time(d *Dose, m mix) error {
 	asked := w.r.Days
-	if w.r.Method.Value == Ground {
+	if !w.criterion() {
 		d.Time.PlanFor = asked.Or(restAfterMixed, FromRule).Value
+		if w.r.Method.Value != Ground {
+			d.Time.PlanFor = asked.Or(tasteTime, FromRule).Value
+		}
 		return nil
 	}
-	if w.r.forTaste(w.cut) {
-		d.Time.PlanFor = asked.Or(tasteTime, FromRule).Value
-		return nil
-	}
-	if w.r.Method.Value == SaltBox {
-		return w.timeBox(d)
-	}
-	model, length, err := w.spread(m)
+	p, err := w.path(d, m)
 	if err != nil {
 		return err
 	}
-	start := w.headStart()
-	var tau diffuse.Tau
-	if start < reached {
-		if tau, err = model.TimeTo((reached - start) / (1 - start)); err != nil {
-			return err
-		}
-	}
 	t := &d.Time
 	t.Criterion = true
-	for _, one := range []struct {
-		speed diffuse.Speed
-		time  *time.Duration
-		core  *Fraction
-	}{
-		{diffuse.Slow, &t.To.Slow, &t.Core.Slow},
-		{diffuse.Likely, &t.To.Likely, &t.Core.Likely},
-		{diffuse.Fast, &t.To.Fast, &t.Core.Fast},
-	} {
-		rate, err := one.speed.At(diffuse.Celsius(w.r.Temperature.Value))
+	for i, speed := range speeds {
+		rate, err := speed.At(diffuse.Celsius(w.r.Temperature.Value))
 		if err != nil {
 			return err
 		}
-		*one.time = rate.Time(tau, length)
+		*t.To.at(i) = rate.Time(p.to, p.length)
 		if asked.Set() {
-			*one.core = Fraction(start + (1-start)*diffuse.Ratio(model.Centre(rate.Tau(asked.Value, length))))
+			*t.Core.at(i), *t.Mean.at(i) = p.after(rate.Tau(asked.Value, p.length))
 		}
+	}
+	if w.r.Method.Value == SaltBox {
+		return w.planBox(d)
 	}
 	w.plan(d)
 	return nil
