@@ -20,6 +20,7 @@ func (t *turn) dose(d grammar.Dose, named uint64) error {
 	}
 	phrase := grammar.Canonical(d)
 	card := doseCard(dose, phrase)
+	card.Facts = append(card.Facts, abroadFacts(besides(d, s))...)
 	if d.JustAsking {
 		card.Next = "No batch was made. Type it without \"how much for\" to make one."
 		return t.post(card)

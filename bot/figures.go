@@ -41,6 +41,14 @@ func figures(c grammar.Command, s Settings) (f figured, ok bool) {
 		return asked("drying", c, s).dry(c, s), true
 	case grammar.Ferment:
 		return asked("fermentation", c, s).ferment(c, s), true
+	case grammar.Cook:
+		return asked("heat", c, s).cook(c), true
+	case grammar.Cold:
+		return asked("cold", c, s).cold(c), true
+	case grammar.Cooling:
+		return asked("cooling", c, s).cooling(c), true
+	case grammar.Freeze:
+		return asked("freezing", c, s).freeze(c), true
 	case grammar.WhichCure:
 		return asked("which", c, s).which(c, s), true
 	}
@@ -63,8 +71,11 @@ func (f figured) dose(d grammar.Dose, s Settings) figured {
 	if err != nil {
 		return f.refused(err, d)
 	}
+	abroad := besides(d, s)
 	f.answer = machineDose(dose, f.answer.Phrase)
+	f.answer.Beside = machineAbroad(abroad)
 	f.card = doseCard(dose, f.answer.Phrase)
+	f.card.Facts = append(f.card.Facts, abroadFacts(abroad)...)
 	return f
 }
 

@@ -47,8 +47,13 @@ func helpCard(topic string) Card {
 
 // emergencyNumbers are the number to call, by region, with its source.
 var emergencyNumbers = map[string]struct{ call, source string }{
-	"us": {"911; poison centre 1-800-222-1222", "national numbers, from memory"},
-	"eu": {"112", "Directive (EU) 2018/1972, art. 109: single European emergency number, from memory"},
+	"us":    {"911; poison centre 1-800-222-1222", "national numbers, from memory"},
+	"eu":    {"112", "Directive (EU) 2018/1972, art. 109: single European emergency number, from memory"},
+	"gb":    {"999 or 112", "national numbers, from memory"},
+	"ca":    {"911", "national number, from memory"},
+	"au-nz": {"000 in Australia, 111 in New Zealand", "national numbers, from memory"},
+	"jp":    {"119", "national number, from memory"},
+	"cn":    {"120", "national number, from memory"},
 }
 
 // emergencyCard comes before everything else. No sums of doses stand on it.

@@ -3,6 +3,7 @@ package bot
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -175,6 +176,9 @@ func (t *turn) setUp(c grammar.Command) error {
 	}
 	switch c := c.(type) {
 	case grammar.SetRegion:
+		if !slices.Contains(cure.Regions(), c.Region) {
+			return t.note("There are no rules here for region "+string(c.Region)+".", "There are "+regionNames()+".")
+		}
 		return t.set(setRegion, t.kitchen.Region, string(c.Region), "Region "+string(c.Region)+": its limits apply to every dose from now on.")
 	case grammar.CureScale:
 		return t.set(setCureScale, t.kitchen.Settings[setCureScale], strconv.FormatInt(mg(c.Division), 10), "The cure scale reads to "+grams(c.Division, 0)+".")
@@ -202,6 +206,15 @@ func (t *turn) set(key, old, value, words string) error {
 		return err
 	}
 	return t.note(words)
+}
+
+// regionNames are the regions that there are rules for.
+func regionNames() string {
+	var names []string
+	for _, r := range cure.Regions() {
+		names = append(names, string(r))
+	}
+	return strings.Join(names, ", ")
 }
 
 // nameChef gives the role to a person who is known by that name, or on the terminal to a

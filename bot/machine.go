@@ -37,6 +37,7 @@ type Answer struct {
 	Days         *MachineDays         `json:"days,omitempty"`
 	Core         *MachineBand         `json:"core,omitempty"`
 	Activity     *MachineActivity     `json:"water_activity,omitempty"`
+	Beside       []MachineRegion      `json:"beside,omitempty"` // the same grams beside other regions' rules
 	Drying       *MachineDrying       `json:"drying,omitempty"`
 	Fermentation *MachineFermentation `json:"fermentation,omitempty"`
 	Heat         []MachineHeat        `json:"heat,omitempty"`
@@ -85,6 +86,13 @@ type (
 		Fast   float64 `json:"fast"`
 		Likely float64 `json:"likely"`
 		Slow   float64 `json:"slow"`
+	}
+	// MachineRegion is a dose beside the rules of another region.
+	MachineRegion struct {
+		Region  string         `json:"region"`
+		Class   string         `json:"class"`
+		Limits  []MachineLimit `json:"limits"`
+		Changed []string       `json:"changed"` // agents with another verdict there
 	}
 	// MachineFound is what a check found. NitritePPM is absent where there is no likely value.
 	MachineFound struct {

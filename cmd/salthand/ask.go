@@ -15,7 +15,7 @@ import (
 type askCommand struct {
 	Phrase    []string   `arg:"" help:"The phrase, like \"3.2 kg belly, dry rub, 7 days\"."`
 	JSON      bool       `help:"Print one JSON object."`
-	Region    regionFlag `help:"Rule set: us or eu. Without it us is assumed, and the card says so."`
+	Region    regionFlag `help:"Rule set: us, eu, gb, ca, au-nz, jp, cn or codex. Without it us is assumed, and the card says so."`
 	CureScale string     `placeholder:"GRAMS" help:"Division of the scale that weighs the cure, like 0.1."`
 }
 

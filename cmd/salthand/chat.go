@@ -20,7 +20,7 @@ import (
 type chatCommand struct {
 	Store   string     `type:"path" placeholder:"PATH" help:"The store's file. Default: in the user's data folder."`
 	Scratch bool       `help:"A throw-away store: its clock can be moved, and one terminal may speak as several people."`
-	Region  regionFlag `help:"Rule set of a new store: us or eu."`
+	Region  regionFlag `help:"Rule set of a new store: us, eu, gb, ca, au-nz, jp, cn or codex."`
 	Chef    []string   `placeholder:"NAME" help:"Who has the chef role in a new store. May be given more than once."`
 
 	tryAlone bool // a first run on a kept store named a second person to try approving with
@@ -134,7 +134,7 @@ func (c *chatCommand) firstRun(ctx context.Context, w world, b *bot.Bot, talk *c
 		fmt.Fprintln(w.out, "A few questions first; Enter takes what stands in brackets.")
 	}
 	for c.Region == "" {
-		answer, err := talk.Question("Which rules apply, us or eu?", "us")
+		answer, err := talk.Question("Which rules apply: us, eu, gb, ca, au-nz, jp, cn, codex?", "us")
 		if err != nil {
 			return err
 		}

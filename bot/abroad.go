@@ -1,0 +1,57 @@
+package bot
+
+import (
+	"fmt"
+	"strings"
+
+	"salthand/cure"
+	"salthand/grammar"
+)
+
+// besides sets a dose beside the rules of the other regions that a phrase names. The region
+// of the dose itself stays the kitchen's.
+func besides(d grammar.Dose, s Settings) []cure.Abroad {
+	var others []cure.Region
+	for _, r := range []cure.Region{d.Region, d.Against} {
+		if r != "" && r != s.Region.Value {
+			others = append(others, r)
+		}
+	}
+	if len(others) == 0 {
+		return nil
+	}
+	_, abroad, err := cure.Compare(requestOf(d, s), others...)
+	if err != nil {
+		return nil // the dose itself says why
+	}
+	return abroad
+}
+
+// abroadFacts are the same grams beside the rules of other regions.
+func abroadFacts(all []cure.Abroad) (facts []Fact) {
+	for _, a := range all {
+		lines := []string{"the same grams, " + a.Class}
+		for _, c := range a.Limits {
+			lines = append(lines, limitLine(c))
+		}
+		if len(a.Changed) > 0 {
+			lines = append(lines, "another answer there: "+strings.Join(a.Changed, ", "))
+		}
+		if a.Err == nil {
+			lines = append(lines, fmt.Sprintf("asked there it would be %s sodium nitrite", ppm(a.Dose.Nitrite)))
+		}
+		facts = append(facts, Fact{Label: "in " + string(a.Region), Lines: lines})
+	}
+	return facts
+}
+
+func machineAbroad(all []cure.Abroad) (out []MachineRegion) {
+	for _, a := range all {
+		m := MachineRegion{Region: string(a.Region), Class: a.Class, Changed: append([]string{}, a.Changed...)}
+		for _, c := range a.Limits {
+			m.Limits = append(m.Limits, machineLimit(c))
+		}
+		out = append(out, m)
+	}
+	return out
+}
