@@ -11,11 +11,13 @@ func (o *Open) Answer(text string) (phrase string, ok bool) {
 	if o.Append == "" {
 		return "", false
 	}
+	before, err := Parse(o.Append, Setting{})
+	figure := err == nil && isFigure(before.Command)
 	alone, err := Parse(text, Setting{})
 	switch c := alone.Command.(type) {
 	case Dose:
-		if len(c.Pieces) > 0 && c.Cut != "" {
-			return "", false
+		if len(c.Pieces) > 0 && c.Cut != "" && !(figure && !c.Method.Set() && !c.Days.Set() && !c.JustAsking) {
+			return "", false // a phrase of its own; to "check 12 g no 1" a weight and a cut are the answer
 		}
 	case Chatter:
 	default:
@@ -27,7 +29,7 @@ func (o *Open) Answer(text string) (phrase string, ok bool) {
 	p, err := Parse(phrase, Setting{})
 	_, dose := p.Command.(Dose)
 	_, asks := err.(*Question)
-	return phrase, dose && err == nil || asks
+	return phrase, err == nil && (dose || figure && isFigure(p.Command)) || asks
 }
 
 // pick is the choice that text names: its label, the first word of its label where no other

@@ -51,6 +51,7 @@ func (r *reading) howLong() Command {
 // check is "check 12 g no 1 + 80 g salt on 3.2 kg belly".
 func (r *reading) check() Command {
 	f, d := r.fig, &r.draft
+	f.fillStrengths()
 	for _, a := range f.amounts {
 		if !a.Grams.Set() && !a.Spoons.Set() && !a.Rate.Set() {
 			r.lacks("amount", f.verb)
@@ -74,9 +75,32 @@ func (r *reading) check() Command {
 	return Check{f.amounts, f.salt, f.sugar, f.ascorbate, f.marinade, d.Dose}
 }
 
+// fillStrengths gives a strength that was said once more, by itself, to the cure of that name
+// that lacks one: "check 12 g no 1 on 3.2 kg belly, no 1 5.88%".
+func (f *figure) fillStrengths() {
+	for i := len(f.amounts) - 1; i > 0; i-- {
+		a := f.amounts[i]
+		bare := a
+		bare.Nitrite, bare.Nitrate = cure.Given[cure.Fraction]{}, cure.Given[cure.Fraction]{}
+		if !a.Nitrite.Set() || bare != (Amount{Kind: a.Kind}) {
+			continue
+		}
+		for j := range f.amounts[:i] {
+			if b := &f.amounts[j]; b.Kind == a.Kind && !b.Nitrite.Set() && !b.Nitrate.Set() {
+				b.Nitrite, b.Nitrate = a.Nitrite, a.Nitrate
+				f.amounts = append(f.amounts[:i], f.amounts[i+1:]...)
+				break
+			}
+		}
+	}
+}
+
 // swap is "swap 6.5 g no 1 for nitrited salt 0.6% on 2.6 kg brisket".
 func (r *reading) swap() Command {
 	f := r.fig
+	if len(f.amounts) > 2 {
+		f.fillStrengths()
+	}
 	quantity := func(a Amount) bool { return a.Grams.Set() || a.Rate.Set() }
 	switch n := len(f.amounts); {
 	case n == 0 || !quantity(f.amounts[0]):
