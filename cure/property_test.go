@@ -13,7 +13,7 @@ import (
 // anyRequest draws a request of a kitchen: mostly plausible, over all cuts, methods, regions
 // and cures.
 func anyRequest(t *rapid.T) Request {
-	cut := rapid.SampledFrom(Cuts()).Draw(t, "cut")
+	cut := rapid.SampledFrom(house().cuts).Draw(t, "cut")
 	r := Request{
 		Region: in(rapid.SampledFrom(Regions()).Draw(t, "region")),
 		Cut:    cut.Name, Pieces: []Gram{Gram(rapid.Float64Range(200, 50000).Draw(t, "meat"))},

@@ -193,8 +193,8 @@ func TestLimitFigures(t *testing.T) {
 
 func TestComposition(t *testing.T) {
 	lines := published(t, "cut_composition.csv")
-	if len(lines) != len(Cuts()) {
-		t.Errorf("%d cuts, %d are checked", len(Cuts()), len(lines))
+	if all := house().cuts; len(lines) != len(all) {
+		t.Errorf("%d cuts, %d are checked", len(all), len(lines))
 	}
 	for _, l := range lines {
 		cut, ok := FindCut(l.cell["cut"])

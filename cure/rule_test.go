@@ -12,7 +12,7 @@ import (
 // for whatever the cure brings.
 func TestOneRule(t *testing.T) {
 	for _, region := range Regions() {
-		for _, cut := range Cuts() {
+		for _, cut := range house().cuts {
 			for m := DryRub; m <= Confit; m++ {
 				for _, heated := range []bool{true, false} {
 					var found []class

@@ -4,6 +4,7 @@ import (
 	_ "embed" // the tables
 	"encoding/csv"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -45,10 +46,12 @@ var house = sync.OnceValue(func() tables {
 // Limits are all rows of the law table, in force or not.
 func Limits() []Limit { return append([]Limit(nil), house().limits...) }
 
-// Cuts are all cuts, in the order of the table.
-func Cuts() []Cut { return append([]Cut(nil), house().cuts...) }
+// Cuts are the cuts that a phrase can name, in the order of the table.
+func Cuts() []Cut {
+	return slices.DeleteFunc(slices.Clone(house().cuts), func(c Cut) bool { return !c.Spoken })
+}
 
-// FindCut finds a cut by its canonical name.
+// FindCut finds a cut by its canonical name, whether a phrase can name it or not.
 func FindCut(name string) (Cut, bool) {
 	for _, c := range house().cuts {
 		if c.Name == name {
@@ -139,7 +142,7 @@ func readCuts(cutText, foodText string) (cuts []Cut) {
 		share := func(column string) Fraction { return Fraction(f.number(column) / 100) }
 		cuts = append(cuts, Cut{
 			Name: r["name"], Group: r["group"], Method: r.method("method"), Shape: r["shape"],
-			Thickness: Millimetre(r.number("thickness_mm")), Heated: r["heated"] == "yes", Skin: r["skin"] == "yes", Bone: r["bone"] == "yes",
+			Thickness: Millimetre(r.number("thickness_mm")), Heated: r["heated"] == "yes", Skin: r["skin"] == "yes", Bone: r["bone"] == "yes", Spoken: r["spoken"] == "yes",
 			Water: share("water"), Protein: share("protein"), Fat: share("fat"),
 			Table:  fmt.Sprintf("%s, %s %s", f["source"], f["ndb"], f["description"]),
 			Source: r["source"],

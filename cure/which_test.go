@@ -84,7 +84,7 @@ func TestWhichRefuses(t *testing.T) {
 // TestWhichIsLawful: what is proposed is not barred, and Compute has a dose of it.
 func TestWhichIsLawful(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		cut := rapid.SampledFrom(Cuts()).Draw(t, "cut")
+		cut := rapid.SampledFrom(house().cuts).Draw(t, "cut")
 		o := Occasion{Region: in(rapid.SampledFrom(Regions()).Draw(t, "region")), Cut: cut.Name,
 			Hanging: time.Duration(rapid.IntRange(0, 400).Draw(t, "days")) * day}
 		if rapid.Bool().Draw(t, "say") {
