@@ -35,12 +35,21 @@ func helpCard(topic string) Card {
 	case "look":
 		c.Title = "Looking back"
 		c.Lines = []string{"batch 3 · due · due tomorrow · hanging · held", "who cured belly last month · who cured what this week"}
+	case "figures":
+		c.Title = "Figures, without a batch"
+		c.Lines = []string{
+			"check 12 g no 1 + 80 g salt on 3.2 kg belly · how long 6 cm ham, dry rub · which cure for 9 month ham",
+			"swap 6.5 g no 1 for nitrited salt 0.6% on 2.6 kg brisket · mix 2 kg house cure, 150 ppm at 2.5%",
+			"4 l brine at 60 sal · soak 3 kg at 5% salt in 6 l · aw 3.5% salt 60% water",
+			"dry 1000 g, 900 g day 7, 830 g day 14, to 30% · ferment 24 c 10 h, 30 c 10 h, ph 5.5",
+			"cook log 58 c 20 min, 60 c 12 min · cooling 54 c to 27 c in 4 h, to 7 c in 9 h · cold log 3 c 12 h, 9 c 2 h · freeze -20 c 20 days, 12 cm pork",
+		}
 	case "kitchen":
 		c.Title = "Setting up (chefs)"
 		c.Lines = []string{"region us · region eu · zone Europe/Paris · cure scale 0.1 g · chef @ana · own approval on"}
 	default:
 		c.Lines = []string{"a dose:  " + exampleDose, "a batch:  approve · start · turned · done · snooze 2 h   (help batch)", "look back:  due · batch 3 · who cured belly last month   (help look)"}
-		c.Next = "More:  help dose · help batch · help look · help kitchen"
+		c.Next = "More:  help dose · help figures · help batch · help look · help kitchen"
 	}
 	return c
 }

@@ -38,7 +38,7 @@ func TestReadmePhrasesAreUnderstood(t *testing.T) {
 
 // Every phrase that help shows is understood too.
 func TestHelpPhrasesAreUnderstood(t *testing.T) {
-	for _, topic := range []string{"dose", "batch", "look", "kitchen"} {
+	for _, topic := range []string{"dose", "figures", "batch", "look", "kitchen"} {
 		_, card := bot.Ask("help "+topic, bot.Settings{})
 		for _, line := range card.Lines {
 			line, _, _ = strings.Cut(line, "  (")
