@@ -70,7 +70,7 @@ func TestFigures(t *testing.T) {
 }
 
 // One changed, lost or swapped letter of a phrase must not change which salt is asked about
-// unless it stands in a salt's name, nor turn the two sides of a swap around, nor make a
+// unless it stands in a salt's name, nor a weight unless it stands in an amount, nor turn the two sides of a swap around, nor make a
 // dose of a question.
 func TestFigureMutation(t *testing.T) {
 	letters := "1.,/-+x#g"
@@ -82,8 +82,8 @@ func TestFigureMutation(t *testing.T) {
 		if err != nil || !isFigure(base.Command) {
 			continue
 		}
-		_, salts := spans(r.phrase)
-		want := cures(base.Command)
+		amounts, salts := spans(r.phrase)
+		want, heavy := cures(base.Command), masses(base.Command)
 		try := func(text string, at int, what string) {
 			p, err := Parse(text, Setting{})
 			if err != nil {
@@ -91,6 +91,9 @@ func TestFigureMutation(t *testing.T) {
 			}
 			if d, ok := p.Command.(Dose); ok && !d.JustAsking && len(d.Pieces) > 0 && len(want) > 0 {
 				t.Errorf("%q, %s: %q makes a dose", r.phrase, what, text)
+			}
+			if diff := cmp.Diff(heavy, masses(p.Command)); diff != "" && !amounts[at] && !salts[at] && heavy.saidIn(p.Command) {
+				t.Errorf("%q, %s: %q changes a weight:\n%s", r.phrase, what, text, diff)
 			}
 			got := cures(p.Command)
 			if salts[at] || len(got) == 0 || len(want) == 0 {
@@ -113,6 +116,37 @@ func TestFigureMutation(t *testing.T) {
 			}
 		}
 	}
+}
+
+// mass is what weighs something in a command, in g.
+type mass struct{ Meat, Cure, Salt float64 }
+
+// saidIn reports whether a command of the same kind says as much of each.
+func (m mass) saidIn(c Command) bool {
+	got := masses(c)
+	return (m.Meat == 0) == (got.Meat == 0) && (m.Cure == 0) == (got.Cure == 0) && (m.Salt == 0) == (got.Salt == 0)
+}
+
+func masses(c Command) mass {
+	sum := func(as ...Amount) (v float64) {
+		for _, a := range as {
+			v += float64(a.Grams.Value)
+		}
+		return v
+	}
+	switch c := c.(type) {
+	case Check:
+		return mass{weight(c.Meat), sum(c.Amounts...), float64(c.Salt.Value)}
+	case Swap:
+		return mass{weight(c.Meat), sum(c.From), float64(c.Salt.Value)}
+	case Mix:
+		return mass{float64(c.Make.Value), sum(c.From), float64(c.Salt.Value)}
+	case Desalt:
+		return mass{Meat: weight(c.Meat)}
+	case Rub:
+		return mass{weight(c.Meat), sum(c.Amounts...), float64(c.Salt.Value)}
+	}
+	return mass{}
 }
 
 // cures are the curing salts that a command names, in order.
