@@ -16,7 +16,8 @@
 //
 // # Bases
 //
-// A concentration means nothing without its basis. Dry rub and ground: the meat as it lies.
+// A concentration means nothing without its basis. Dry rub, salt box, confit and ground: the
+// meat as it lies.
 // Cover brine: meat and water, but the limit is compared on meat and all of the pickle.
 // Injection: nitrite on the green meat (us) or on meat and pickle (eu), salt on meat and
 // pickle. Injection with cover: all of it evened out over meat and all of the pickle; us
@@ -35,9 +36,30 @@
 // answered with a Hold, up to the highest figure that any region has (proposal.go). Compare
 // sets one dose beside the law of other regions (abroad.go).
 //
+// # Salts
+//
+// A cure is dosed by its nitrite. Nitrate alone, saltpetre too, is dosed by nitrate, asked
+// for as NaNO3, where the class has a figure for it; saltpetre counts as the equal amount of
+// NaNO3, or by its own weight where the law takes it so (compare.go). Undiluted nitrite is
+// never dosed onto meat: it goes into a house cure. Confit and fish are salted for taste, and
+// no cure is proposed (taste.go).
+//
+// # Time
+//
+// The days are to the core's 95 % of equilibrium, as a band; a salt box aims at the mean, and
+// then evens out (saltbox.go). Of several sizes the thickest leads, and each is answered
+// (piece.go). Progress follows a cure over spells at several temperatures (course.go). Fade
+// and Arrive say what waiting does to the nitrite (fading.go); no dose uses them.
+//
+// # Which cure
+//
+// Which chooses between nitrite alone and nitrite with nitrate, by what is made of the meat,
+// how long it hangs, and what the law bars, with the reasons as codes (which.go).
+//
 // # To add
 //
-// A cut: a row in cuts.csv, with a row in composition.csv. A limit: a row in limits.csv
+// A cut: a row in cuts.csv, with a row in composition.csv; it is spoken once the grammar has
+// words for it. A limit: a row in limits.csv
 // with its source and how it was seen, and its id in the rows of classes.csv it belongs to.
 // A region: its limits and its classes; a test then walks every combination. LawVersion has
 // to follow: its test says what it should be.

@@ -129,11 +129,18 @@ func (d Dose) neverOver(t *rapid.T, weigh Gram) {
 	if d.Request.SkinOn.Value && d.Class == "bacon" {
 		meat *= 0.9
 	}
-	nitrite := float64(weigh) * float64(d.Request.Agent.Value.Nitrite) * 1e6
 	for _, c := range d.Limits {
-		if c.Limit.Agent != "nitrite" || !c.Limit.Enforced || c.Limit.Kind != "ingoing max" {
+		if !c.Limit.Enforced || c.Limit.Kind != "ingoing max" || c.Limit.Agent == "ascorbate" {
 			continue
 		}
+		brings := Fraction(0)
+		if c.Limit.concerns("nitrite") {
+			brings += d.Request.Agent.Value.Nitrite
+		}
+		if c.Limit.concerns("nitrate") {
+			brings += d.Request.Agent.Value.Nitrate
+		}
+		part := float64(weigh) * float64(brings) * 1e6
 		on := float64(meat + d.Pickle)
 		switch {
 		case d.Request.Method.Value == Injection && d.Request.Region.Value == "us", slices.Contains([]Method{DryRub, Ground, SaltBox, Confit}, d.Request.Method.Value):
@@ -143,7 +150,7 @@ func (d Dose) neverOver(t *rapid.T, weigh Gram) {
 				on += float64(a.Exact)
 			}
 		}
-		got := nitrite / on * c.Limit.factor()
+		got := part / on * c.Limit.factor()
 		if got > float64(c.Limit.Value)+0.5*math.Pow10(-c.Limit.Digits)+1e-6 {
 			t.Fatalf("%v g makes %v, over %s of %v", weigh, got, c.Limit.ID, c.Limit.Value)
 		}

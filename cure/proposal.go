@@ -10,7 +10,7 @@ import (
 // propose settles on no cure where nobody named one, gave a target or an amount, and the
 // salting is for taste, or the law is silent: no figure in force says how much may go in.
 func propose(r *Request, cut Cut) {
-	if r.Agent.Value.Kind != NoAgent || r.Nitrite.Set() || r.Rate.Set() {
+	if r.Agent.Value.Kind != NoAgent || r.Nitrite.Set() || r.Nitrate.Set() || r.Rate.Set() {
 		return
 	}
 	heated := r.Heated.Or(cut.Heated || r.Method.Value == Confit, FromCut).Value

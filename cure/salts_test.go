@@ -97,6 +97,7 @@ func TestSaltRules(t *testing.T) {
 			t.Errorf("want %s: %+v", one.rule, stop)
 		}
 	}
+	confit := Request{Region: in("us"), Cut: "duck leg", Pieces: []Gram{2000}, Nitrate: Typed(PPM(150))}
 	for what, r := range map[string]Request{
 		"nitrate":  loin(Agent{Kind: Saltpetre}),
 		"strength": loin(Agent{Kind: VegetablePowder}), // never silently
@@ -108,6 +109,9 @@ func TestSaltRules(t *testing.T) {
 		}
 	}
 	var missing *Missing
+	if _, err := Compute(confit); !errors.As(err, &missing) || missing.What != "cure" {
+		t.Errorf("nitrate asked for a confit, and no salt named: %v", err)
+	}
 	if _, err := Compute(loin(Agent{Kind: HouseCure})); !errors.As(err, &missing) || missing.What != "strength" {
 		t.Errorf("a house cure of no strength: %v", err)
 	}
