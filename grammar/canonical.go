@@ -165,6 +165,10 @@ func canonicalDose(d Dose) string {
 		say("dry rub")
 	case cure.Ground:
 		say("ground")
+	case cure.SaltBox:
+		say("salt box")
+	case cure.Confit:
+		say("confit")
 	case cure.CoverBrine:
 		say("brine" + amountAfter(d.Water, "l", "ml"))
 	case cure.Injection, cure.InjectionCover:

@@ -91,11 +91,7 @@ func (r *reading) take(it *item, from, to int) error {
 		d.Cut = it.Cut
 		return r.set(cutField, at)
 	case it.Method != "":
-		m := cure.DryRub
-		if it.Method == "ground" {
-			m = cure.Ground
-		}
-		return r.method(m, at)
+		return r.method(methodKinds[it.Method], at)
 	case it.Flag != "":
 		return r.flag(it.Flag, at)
 	case it.Jar != "":
@@ -108,6 +104,9 @@ func (r *reading) take(it *item, from, to int) error {
 	}
 	return r.ask("spoon", at) // it.Spoon
 }
+
+// methodKinds lead from the name of a method to it.
+var methodKinds = map[string]cure.Method{"dry rub": cure.DryRub, "ground": cure.Ground, "salt box": cure.SaltBox, "confit": cure.Confit}
 
 func (r *reading) method(m cure.Method, at stretch) error {
 	if m == cure.Injection && r.draft.Method.Value == cure.InjectionCover {

@@ -40,7 +40,7 @@ func (f *figure) goesTo() bool { return f.name == "dry" || f.name == "soak" || f
 func (r *reading) remark(toks []token, i int) token {
 	t := toks[i]
 	end := token{kind: sepKind, start: t.start, end: t.start}
-	if t.kind == wordKind || t.kind == cutKind || t.kind == vagueKind {
+	if t.kind == wordKind || t.kind == cutKind || t.kind == methodKind {
 		if p, ok := r.product(toks, i); ok {
 			return p
 		}

@@ -30,6 +30,16 @@ var cuts = []said{
 	{"ground pork", []string{"ground pork", "pork mince", "minced pork", "sausage", "sausages", "pork sausage", "salami", "salame"}},
 	{"ground beef", []string{"ground beef", "beef mince", "minced beef"}},
 	{"ground venison", []string{"ground venison", "venison mince", "minced venison", "ground deer", "ground game"}},
+	{"pork jowl", []string{"pork jowl", "jowl", "jowls", "pork jowls", "pork cheek", "pork cheeks", "guanciale"}},
+	{"back fat", []string{"back fat", "backfat", "fatback", "fat back", "pork back fat"}},
+	{"beef cheek", []string{"beef cheek", "beef cheeks", "ox cheek", "ox cheeks"}},
+	{"beef tongue", []string{"beef tongue", "tongue", "tongues", "beef tongues", "ox tongue", "ox tongues"}},
+	{"lamb leg", []string{"lamb leg", "leg of lamb", "lamb legs", "legs of lamb", "leg o lamb", "gigot"}},
+	{"duck leg", []string{"duck leg", "duck legs", "duck thigh", "duck thighs", "legs of duck"}},
+	{"goose breast", []string{"goose breast", "goose breasts"}},
+	{"venison haunch", []string{"venison haunch", "haunch of venison", "venison leg", "leg of venison", "haunch"}},
+	{"wild boar", []string{"wild boar", "boar", "leg of wild boar"}},
+	{"salmon", []string{"salmon", "salmon side", "salmon sides", "side of salmon", "sides of salmon", "salmon fillet", "salmon fillets"}},
 }
 
 // minced is meat whose animal was not said.
@@ -38,6 +48,8 @@ const minced = "mince"
 var methods = []said{
 	{"dry rub", []string{"dry rub", "dry rubbed", "dry cure", "dry cured", "rub", "rubbed", "dry"}},
 	{"ground", []string{"ground", "minced"}},
+	{"salt box", []string{"salt box", "saltbox", "box salted", "salt boxed", "excess salt", "buried in salt"}},
+	{"confit", []string{"confit", "confited"}},
 }
 
 // verbs of a batch: steps, and what else is typed in a thread.
