@@ -177,3 +177,24 @@ func TestExamples(t *testing.T) {
 		}
 	}
 }
+
+// A phrase keeps the unit that was typed, in the way a cook says it.
+func TestCanonicalUnits(t *testing.T) {
+	for phrase, want := range map[string]string{
+		"4 1/2 lb belly":                             "4.5 lb pork belly",
+		"1lb10oz belly":                              "1 lb 10 oz pork belly",
+		"2 lb 3 5/8 oz belly":                        "2 lb 3.6250 oz pork belly",
+		"check 1/2 oz no 1 on 12 lb belly":           "check 0.5 oz no 1 on 12 lb pork belly",
+		"check 45.4 g no 1 on 3200 g belly":          "check 45.4 g no 1 on 3.2 kg pork belly",
+		"check 3/4 tsp no 1 on 1 lb 10 oz belly":     "check 0.75 teaspoon no 1 on 1 lb 10 oz pork belly",
+		"1 us gal water at 15%":                      "1 us gal water at 15%",
+		"rub 6 lb salt + 2 oz no 1 at 1.5 oz/lb":     "rub 6 lb salt + 2 oz no 1 at 93.75 g/kg",
+		"mix 2 kg house cure, 150 ppm at 25 g/kg":    "mix 2 kg house cure, 150 ppm, at 2.5%",
+		"cooling 54 c to 27 c in 4 h, to 7 c in 9 h": "cooling 54 c to 27 c in 4 h, 27 c to 7 c in 9 h",
+	} {
+		p, err := Parse(phrase, Setting{})
+		if got := Canonical(p.Command); err != nil || got != want {
+			t.Errorf("%q: %q, want %q (%v)", phrase, got, want, err)
+		}
+	}
+}

@@ -254,22 +254,6 @@ func canonicalRub(c Rub) string {
 	return onMeat(out, c.Meat)
 }
 
-// grammesPerKilo writes a rate so that it can be told from a strength.
-func grammesPerKilo(f cure.Fraction) string {
-	s := strings.TrimSuffix(percentage(f), "%")
-	for digits := 1; digits <= 17; digits++ {
-		v, err := strconv.ParseFloat(strconv.FormatFloat(float64(f)*1000, 'g', digits, 64), 64)
-		if err != nil {
-			continue
-		}
-		plain := strconv.FormatFloat(v, 'f', -1, 64)
-		if n, ok := readNumber(plain); ok && cure.Fraction(n.times(0.001)) == f {
-			return plain + " g/kg"
-		}
-	}
-	return s + "%"
-}
-
 func canonicalDry(c Dry) string {
 	var out []string
 	for i, w := range c.Weights {
