@@ -2,6 +2,7 @@ package bot
 
 import (
 	"fmt"
+	"strings"
 
 	"salthand/cure"
 )
@@ -23,7 +24,7 @@ func cautionWords(c cure.Caution, d cure.Dose) string {
 	case cure.CodeSaltLow:
 		return got + " % salt is little: salt is part of what keeps it"
 	case cure.CodeScaleBand:
-		return "the cure scale alone makes it ± " + trimmed(c.Got, 0) + " ppm: weigh on a finer one, or cure more at once"
+		return fmt.Sprintf("%s ± %s ppm by the cure scale alone (k = 2): %s", trimmed(float64(d.Nitrite), 0), trimmed(c.Got, 0), finerWays(d))
 	case cure.CodeAscorbate:
 		return "the ascorbate, " + trimmed(c.Got, 3) + " g, is little for this scale"
 	case cure.CodeAtLimit:
@@ -78,6 +79,31 @@ func cautionWords(c cure.Caution, d cure.Dose) string {
 		return "for " + got + " days: nitrite alone is used up long before; no. 2 is made for what hangs for months"
 	}
 	return checkWords(c)
+}
+
+// finerWays are the ways to weigh a small dose more surely.
+func finerWays(d cure.Dose) string {
+	w := cure.Weighing{Meat: d.BasisMass, Agent: d.Request.Agent.Value, CureScale: d.Request.CureScale.Value}
+	for _, a := range d.Add {
+		if a.Item == cure.CureItem {
+			w.Cure = a.Exact
+		}
+	}
+	b, err := cure.WeighingBand(w)
+	if err != nil {
+		return "weigh on a finer scale, or cure more at once"
+	}
+	var ways []string
+	if b.Remedy.Scale > 0 {
+		ways = append(ways, "a scale of "+grams(b.Remedy.Scale, 0))
+	}
+	if b.Remedy.Meat > 0 {
+		ways = append(ways, "more at once, from "+grams(b.Remedy.Meat, 1))
+	}
+	if b.Remedy.Weaker > 0 {
+		ways = append(ways, "a cure made down to "+percent(b.Remedy.Weaker, 2))
+	}
+	return strings.Join(ways, ", or ")
 }
 
 // checkWords word the cautions of what was done, and of what takes the place of a cure.

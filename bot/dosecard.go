@@ -14,6 +14,7 @@ const shortCaution = "Arithmetic, not approval. Your local food code and the sit
 // itemNames are the things to weigh, as cards name them.
 var itemNames = map[cure.Item]string{
 	cure.SaltItem: "salt", cure.SugarItem: "sugar", cure.AscorbateItem: "ascorbate or erythorbate (sodium salt)", cure.WaterItem: "water",
+	cure.BoxSaltItem: "plain salt for the box",
 }
 
 // doseCard words an answered dose. phrase is the canonical one.
@@ -238,6 +239,7 @@ func assumptions(d cure.Dose) (all []assumption) {
 	}
 	switch a := r.Agent.Value; {
 	case a.Kind == cure.NoCure:
+		add(r.Agent.Origin, "no cure")
 	case r.Agent.Origin != cure.Asked:
 		add(r.Agent.Origin, agentName(a)+" of "+strengthOf(a))
 	case r.Strength != cure.Asked:

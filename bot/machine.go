@@ -31,7 +31,7 @@ type Answer struct {
 	SaltPct      *float64             `json:"salt_pct,omitempty"`
 	SaltTotalG   *float64             `json:"salt_total_g,omitempty"`
 	SaltCureG    *float64             `json:"salt_in_cure_g,omitempty"`
-	BandPPM      *float64             `json:"band_ppm,omitempty"` // what half a division of the cure scale makes
+	BandPPM      *float64             `json:"band_ppm,omitempty"` // ± ppm that weighing the cure leaves, k = 2
 	Limits       []MachineLimit       `json:"limits,omitempty"`
 	Found        *MachineFound        `json:"found,omitempty"`
 	Days         *MachineDays         `json:"days,omitempty"`
@@ -166,6 +166,7 @@ func some(x float64) *float64 { return &x }
 
 var itemCodes = map[cure.Item]string{
 	cure.CureItem: "cure", cure.SaltItem: "salt", cure.SugarItem: "sugar", cure.AscorbateItem: "ascorbate", cure.WaterItem: "water",
+	cure.BoxSaltItem: "box salt",
 }
 
 // machineDose is a dose as a machine answer.

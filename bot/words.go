@@ -92,6 +92,16 @@ func missingWords(m *cure.Missing) string {
 		return "How much water does the brine have?"
 	case "cover":
 		return "How much pickle covers it?"
+	case "ppm":
+		return "How many ppm? The law here has no figure for what may go in, so none is proposed."
+	case "nitrate":
+		return "How many ppm nitrate?"
+	case "cure":
+		return "Which cure?"
+	case "grams":
+		return "How many grams? A spoon is not swapped."
+	case "region":
+		return "Which region's rules?"
 	case "strength":
 		return "What strength is the cure? The bag says how many per cent sodium nitrite."
 	}

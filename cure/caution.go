@@ -16,7 +16,7 @@ const (
 	CodeStrongBrine  = "strong brine"            // warn; near saturation. Got: % salt in the brine, Bound: % at saturation
 	CodeSaltHigh     = "salt high"               // warn; Got: % salt, Bound: 4, after a salt box 8
 	CodeSaltLow      = "salt low"                // warn; Got: % salt, Bound: 1.5
-	CodeScaleBand    = "scale band"              // warn; Got: ± ppm of half a division, Bound: % of the dose
+	CodeScaleBand    = "scale band"              // warn, hold where half a division is over 25 % of the dose; Got: ± ppm of the weighing, k = 2, Bound: half a division as % of the dose
 	CodeAscorbate    = "ascorbate scale"         // warn; Got: grams to weigh, Bound: the division in g
 	CodeAtLimit      = "at limit"                // note; Got, Bound: ppm in the limit's terms
 	CodeBelowMin     = "below minimum"           // hold; Got, Bound: ppm in the limit's terms

@@ -96,7 +96,7 @@ func TestPieces(t *testing.T) {
 		t.Errorf("%+v", d.Each)
 	}
 
-	r.Pieces = []Gram{3200, 1600, 60} // 0.15 g of cure on a scale of 0.1 g
+	r.Pieces = []Gram{3200, 1600, 30} // 0.075 g of cure on a scale of 0.1 g
 	if stop := stopped(t, r); stop.Rule != StopScale {
 		t.Errorf("%+v", stop)
 	}

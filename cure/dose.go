@@ -51,7 +51,7 @@ type Dose struct {
 	Salt       Fraction // all NaCl over SaltMass
 	SaltTotal  Gram     // all NaCl
 	SaltInCure Gram     // the part of SaltTotal that comes with the cure
-	Band       PPM      // NaNO2 that half a division of the cure scale makes; of a nitrate alone, NaNO3
+	Band       PPM      // ± on Nitrite that weighing the cure leaves, k = 2; of a nitrate alone, on Nitrate
 	Limits     []Check
 	Time       Timing
 	Each       []Piece // where the request has Thicknesses: one for each of its Pieces

@@ -13,19 +13,22 @@ func nearest(x, division Gram) Gram { return onScale(math.Round(float64(x/divisi
 // The bounds of half a division over the dose.
 const (
 	coarse  = 0.05 // above it the card says what the scale can't see
-	tooMuch = 0.25 // above it there is no dose
+	tooMuch = 0.25 // above it nothing moves until an approver decides; of ascorbate there is no dose
 )
 
 // weigh puts the amounts on the scale, or refuses a dose that it can't see.
 func (w *work) weigh(d *Dose, m mix) error {
 	step := w.r.CureScale.Value
 	if m.cure > 0 {
-		d.Band = ratio(step/2*Gram(w.r.Agent.Value.lead()), w.mass)
+		off := 2 * twoReadings * step // k = 2
+		d.Band = ratio(off*Gram(w.r.Agent.Value.lead()), w.mass)
 		share := float64(step / 2 / m.cure)
-		if share > tooMuch*(1+1e-9) {
+		switch {
+		case off >= m.cure: // the band is as wide as the dose
 			return w.scaleStop(*d, "cure", m.cure)
-		}
-		if share > coarse*(1+1e-9) {
+		case share > tooMuch*(1+1e-9):
+			d.caution(CodeScaleBand, Hold, float64(d.Band), 100*share)
+		case share > coarse*(1+1e-9):
 			d.caution(CodeScaleBand, Warn, float64(d.Band), 100*share)
 		}
 	}

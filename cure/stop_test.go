@@ -164,17 +164,28 @@ func TestStops(t *testing.T) {
 	}
 }
 
-// TestScaleStop: at 0.1 g and 156.25 ppm of a 6.25 % cure, 80 g of meat take 0.2 g of cure,
-// of which half a division is a quarter.
+// TestScaleStop: 60 g of meat take 0.15 g of a 6.25 % cure for 156.25 ppm. On a 0.1 g scale
+// that is 156 ± 85 ppm and held, on a 1 g scale ± 850 and no dose. (By hand: 2 × 0.408 of a
+// division of 6.25 % nitrite on 60 g.)
 func TestScaleStop(t *testing.T) {
-	stop := stopped(t, belly(60))
-	if stop.Rule != StopScale || stop.Meat != 80 || stop.Scale != 0.05 {
-		t.Errorf("60 g: %+v", stop)
+	d := compute(t, belly(60))
+	if math.Abs(float64(d.Band)-85) > 0.5 || d.level(CodeScaleBand) != Hold {
+		t.Errorf("60 g on 0.1 g: ± %v ppm, %v", d.Band, d.Cautions)
 	}
-	compute(t, belly(80))
+	blind := belly(60)
+	blind.CureScale = Typed(Gram(1))
+	stop := stopped(t, blind)
+	if stop.Rule != StopScale || stop.Meat != 800 || stop.Scale != 0.05 {
+		t.Errorf("60 g on 1 g: %+v", stop)
+	}
+	if d := compute(t, belly(80)); d.level(CodeScaleBand) != Warn {
+		t.Errorf("80 g on 0.1 g: %v", d.Cautions)
+	}
 	fine := belly(60)
-	fine.CureScale = Typed(Gram(0.05))
-	compute(t, fine)
+	fine.CureScale = Typed(Gram(0.01))
+	if d := compute(t, fine); d.level(CodeScaleBand) != 0 {
+		t.Errorf("60 g on 0.01 g: %v", d.Cautions)
+	}
 	// 100 g of pumped bacon on a 0.05 g scale: 0.192 g of cure can be seen, 0.055 g of ascorbate can't.
 	pumped := belly(100)
 	pumped.Method, pumped.CureScale = Typed(Injection), Typed(Gram(0.05))
