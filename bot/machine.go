@@ -36,6 +36,7 @@ type Answer struct {
 	Found        *MachineFound        `json:"found,omitempty"`
 	Days         *MachineDays         `json:"days,omitempty"`
 	Core         *MachineBand         `json:"core,omitempty"`
+	LeftDays     *MachineBand         `json:"left_days,omitempty"` // after what was logged
 	Activity     *MachineActivity     `json:"water_activity,omitempty"`
 	Beside       []MachineRegion      `json:"beside,omitempty"` // the same grams beside other regions' rules
 	Drying       *MachineDrying       `json:"drying,omitempty"`

@@ -26,6 +26,10 @@ func (f figured) howLong(c grammar.HowLong, s Settings) figured {
 	} else {
 		f.fact("days", "plan for "+days(dose.Time.PlanFor), "there is no core to reach by this method")
 	}
+	if len(c.Log) > 0 {
+		f = f.course(dose.Request, c)
+	}
+	f.fact("nitrite at the core", arrivalLines(dose.Request)...)
 	f.fact("assumed", assumedByOrigin(dose)...)
 	var about []cure.Caution
 	for _, c := range dose.Cautions {
@@ -37,6 +41,55 @@ func (f figured) howLong(c grammar.HowLong, s Settings) figured {
 	f.warn(cautionsIn(about, dose)...)
 	f.card.Small = "Days are a range: diffusivities differ by a factor of four between studies, and grow with the square of the thickness."
 	return f
+}
+
+// course answers how far a cure has come after spells at several temperatures.
+func (f figured) course(r cure.Request, c grammar.HowLong) figured {
+	var all []cure.Spell
+	for _, s := range c.Log {
+		all = append(all, cure.Spell{For: s.For, At: s.Temperature})
+	}
+	got, err := cure.Progress(r, all)
+	if err != nil {
+		return f.refused(err, c.Meat)
+	}
+	lines := []string{"after " + days(got.Elapsed) + " in all"}
+	if got.Criterion {
+		f.answer.Core = &MachineBand{Fast: float64(got.Core.Fast), Likely: float64(got.Core.Likely), Slow: float64(got.Core.Slow)}
+		f.answer.LeftDays = &MachineBand{Fast: daysOf(got.Left.Fast), Likely: daysOf(got.Left.Likely), Slow: daysOf(got.Left.Slow)}
+		lines = append(lines, fmt.Sprintf("core: likely %s of what it will get (slow %s, fast %s)", percent(got.Core.Likely, 0), percent(got.Core.Slow, 0), percent(got.Core.Fast, 0)),
+			fmt.Sprintf("left at %s °C: likely %s (%s to %s)", trimmed(float64(r.Temperature.Value), 1), days(got.Left.Likely), days(got.Left.Fast), days(got.Left.Slow)))
+	}
+	if got.Frozen > 0 {
+		lines = append(lines, days(got.Frozen)+" of it frozen: that doesn't count")
+	}
+	f.fact("so far", lines...)
+	if got.TooWarm > 0 {
+		f.warn(Warning{Level: cure.Hold.String(), Code: "too warm", Text: span(got.TooWarm) + " of it above 5 °C: whatever the core says, the approver decides"})
+	} else if got.Warm > 0 {
+		f.warn(Warning{Level: cure.Warn.String(), Code: "warm", Text: span(got.Warm) + " of it above 4.4 °C (40 °F)"})
+	}
+	return f
+}
+
+// coreAcidity is the pH that nitrite at a core is reckoned with: fresh pork's. Common
+// practice, from memory.
+const coreAcidity cure.PH = 5.8
+
+// arrivalLines say that leaving it longer brings no more nitrite to the core.
+func arrivalLines(r cure.Request) []string {
+	if r.Agent.Value.Nitrite == 0 {
+		return nil
+	}
+	got, err := cure.Arrive(r, coreAcidity)
+	if err != nil {
+		return nil // a method that has no such core
+	}
+	return []string{
+		fmt.Sprintf("most of it about day %s: likely %s of the dose, by the slow reckoning %s (nitrite is spent while it spreads; rule of Nordin, from memory)",
+			fixed(daysOf(got.At.Likely), 0), percent(got.Peak.Likely, 0), percent(got.Peak.Slow, 0)),
+		"longer brings no more: a thick piece wants the needle",
+	}
 }
 
 // swap answers how much of one cure does the work of another.
