@@ -4,10 +4,12 @@ import (
 	"errors"
 	"os"
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
 	"salthand/bot"
+	"salthand/cure"
 	"salthand/grammar"
 )
 
@@ -60,4 +62,50 @@ func understood(text string) bool {
 	}
 	_, chatter := p.Command.(grammar.Chatter)
 	return err == nil && !chatter
+}
+
+// The README's table of limits says what the law table says, with the ion's exact factor.
+func TestReadmeLimits(t *testing.T) {
+	raw, err := os.ReadFile("../../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	const ion = 46.0047 / 68.9945 // NO2 over NaNO2, IUPAC standard atomic weights
+	seen := map[string]string{"text": "in the text", "secondary": "second-hand"}
+	limits := map[string]cure.Limit{}
+	for _, l := range cure.Limits() {
+		limits[l.ID] = l
+	}
+	for what, ids := range map[string][]string{
+		"bacon, dry rub":  {"us-bacon-dry-nitrite"},
+		"bacon, immersed": {"us-bacon-immersed-nitrite"},
+		"bacon, pumped: required, with 550 ppm ascorbate": {"us-bacon-pumped-nitrite"},
+		"dry cured":                           {"us-dry-nitrite"},
+		"pumped or immersed":                  {"us-pumped-nitrite", "us-immersed-nitrite"},
+		"ground":                              {"us-ground-nitrite"},
+		"not heated, and heated":              {"eu-raw-nitrite", "eu-heated-nitrite", "gb-raw-nitrite", "gb-heated-nitrite"},
+		"nitrite and nitrate together":        {"ca-cured-sum"},
+		"bacon, nitrite and nitrate together": {"ca-bacon-sum"},
+		"cured meat":                          {"cn-nitrite"},
+	} {
+		for _, id := range ids {
+			l, ok := limits[id]
+			if !ok {
+				t.Errorf("there is no limit %s", id)
+				continue
+			}
+			figure, salt := strconv.FormatFloat(float64(l.Value), 'f', l.Digits, 64)+" ppm", float64(l.Value)
+			if l.As == "NO2 ion" {
+				figure, salt = figure+" as ion", salt/ion
+			}
+			as := strconv.FormatFloat(salt, 'f', 2, 64) + " ppm"
+			if l.Agent != "nitrite" {
+				as = "–"
+			}
+			row := "| " + strings.Join([]string{string(l.Region), what, figure, as, seen[l.Seen]}, " | ") + " |"
+			if !strings.Contains(string(raw), row) {
+				t.Errorf("the README lacks the row %s", row)
+			}
+		}
+	}
 }
