@@ -144,14 +144,14 @@ func examine(t *testing.T, c Checked) Found {
 }
 
 func TestCheckDone(t *testing.T) {
-	for _, l := range published(t, "check_done.csv") {
+	for _, l := range linesOf(t, "check_done.csv") {
 		f := examine(t, l.done())
 		l.near(f.figure(l), l.number("value"), l.number("tolerance"))
 	}
 }
 
 func TestSpoon(t *testing.T) {
-	for _, l := range published(t, "check_spoon.csv") {
+	for _, l := range linesOf(t, "check_spoon.csv") {
 		r := Teaspoon(l.number("teaspoons")).Cure()
 		l.near(float64(r.Low), l.number("low_g"), l.number("tolerance"))
 		l.near(float64(r.Likely), l.number("likely_g"), l.number("tolerance"))

@@ -10,7 +10,7 @@ import (
 )
 
 func TestFading(t *testing.T) {
-	for _, l := range published(t, "nitrite_fading.csv") {
+	for _, l := range linesOf(t, "nitrite_fading.csv") {
 		hours := 1.0
 		if l.cell["hours"] != "" {
 			hours = l.number("hours")

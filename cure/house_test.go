@@ -9,13 +9,13 @@ import (
 )
 
 func TestHouseSteps(t *testing.T) {
-	for _, l := range published(t, "house_steps.csv") {
+	for _, l := range linesOf(t, "house_steps.csv") {
 		l.near(float64(len(doublings(1, Gram(l.number("parts"))))), l.number("steps"), 0)
 	}
 }
 
 func TestHouseSmallest(t *testing.T) {
-	for _, l := range published(t, "house_smallest.csv") {
+	for _, l := range linesOf(t, "house_smallest.csv") {
 		d, err := Blend(Blending{Amount: 1e5, Nitrite: 0.1, From: Agent{Kind: PureNitrite}, Scale: Gram(l.number("division_g"))})
 		if err != nil {
 			t.Fatal(err)
@@ -25,7 +25,7 @@ func TestHouseSmallest(t *testing.T) {
 }
 
 func TestHouseGrains(t *testing.T) {
-	for _, l := range published(t, "house_grains.csv") {
+	for _, l := range linesOf(t, "house_grains.csv") {
 		g, err := GrainLimit(Agent{HouseCure, Fraction(l.number("strength_pct") / 100), 0}, Gram(l.number("dose_g")), Millimetre(l.number("edge_mm")))
 		if err != nil {
 			t.Fatal(err)
@@ -36,7 +36,7 @@ func TestHouseGrains(t *testing.T) {
 }
 
 func TestHouseStrength(t *testing.T) {
-	for _, l := range published(t, "house_strength.csv") {
+	for _, l := range linesOf(t, "house_strength.csv") {
 		s, err := Rated{PPM(l.number("ppm")), Fraction(l.number("rate_pct") / 100)}.Strength()
 		if err != nil {
 			t.Fatal(err)
@@ -46,7 +46,7 @@ func TestHouseStrength(t *testing.T) {
 }
 
 func TestHouseMade(t *testing.T) {
-	for _, l := range published(t, "house_made.csv") {
+	for _, l := range linesOf(t, "house_made.csv") {
 		m, err := Made{Nitrite: Gram(l.number("nitrite_g")), Salt: Gram(l.number("salt_g")), Rate: Typed(Fraction(l.number("rate_pct") / 100))}.Reckon()
 		if err != nil {
 			t.Fatal(err)
@@ -61,7 +61,7 @@ func TestHouseMade(t *testing.T) {
 }
 
 func TestHouseBlend(t *testing.T) {
-	for _, l := range published(t, "house_blend.csv") {
+	for _, l := range linesOf(t, "house_blend.csv") {
 		d, err := Blend(Blending{Amount: Gram(l.number("amount_g")), Nitrite: Fraction(l.number("strength_pct") / 100), Scale: Gram(l.number("scale_g")),
 			From: Agent{kindNamed(t, l.cell["from_kind"]), Fraction(l.number("from_pct") / 100), 0}})
 		if err != nil {

@@ -1,12 +1,11 @@
 package cure
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
-	"path/filepath"
 	"strconv"
 	"testing"
+
+	"salthand/cure/published"
 )
 
 // line is a row of a published table.
@@ -16,29 +15,11 @@ type line struct {
 	cell map[string]string
 }
 
-// published reads a table of testdata/published.
-func published(t *testing.T, name string) (lines []line) {
+// linesOf reads a table of testdata/published.
+func linesOf(t *testing.T, name string) (lines []line) {
 	t.Helper()
-	f, err := os.Open(filepath.Join("..", "testdata", "published", name))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	all, err := r.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, cells := range all[1:] {
-		l := line{t: t, name: name, cell: map[string]string{}}
-		for i, column := range all[0] {
-			l.cell[column] = cells[i]
-		}
-		if l.cell["source"] == "" || l.cell["seen"] == "" {
-			t.Fatalf("%s: a row without a source: %v", name, cells)
-		}
-		lines = append(lines, l)
+	for _, row := range published.Rows(t, name) {
+		lines = append(lines, line{t: t, name: name, cell: row})
 	}
 	return lines
 }
@@ -89,7 +70,7 @@ func (d Dose) exact(item Item) float64 {
 }
 
 func TestDosePerKilo(t *testing.T) {
-	for _, l := range published(t, "dose_per_kilo.csv") {
+	for _, l := range linesOf(t, "dose_per_kilo.csv") {
 		d := compute(t, Request{
 			Region: in("us"), Cut: "beef brisket", Pieces: []Gram{1000}, Method: Typed(DryRub),
 			Agent: agentOf(l.number("strength_pct")), Nitrite: Typed(PPM(l.number("target_ppm"))),
@@ -100,7 +81,7 @@ func TestDosePerKilo(t *testing.T) {
 }
 
 func TestGolden(t *testing.T) {
-	for _, l := range published(t, "golden.csv") {
+	for _, l := range linesOf(t, "golden.csv") {
 		m, ok := methodNamed(l.cell["method"])
 		if !ok {
 			t.Fatal(l.cell)
@@ -165,7 +146,7 @@ func (l line) wanted(r Request) float64 {
 }
 
 func TestLimitFigures(t *testing.T) {
-	lines := published(t, "limit_figures.csv")
+	lines := linesOf(t, "limit_figures.csv")
 	by := map[string]Limit{}
 	for _, limit := range Limits() {
 		by[limit.ID] = limit
@@ -192,7 +173,7 @@ func TestLimitFigures(t *testing.T) {
 }
 
 func TestComposition(t *testing.T) {
-	lines := published(t, "cut_composition.csv")
+	lines := linesOf(t, "cut_composition.csv")
 	if all := house().cuts; len(lines) != len(all) {
 		t.Errorf("%d cuts, %d are checked", len(all), len(lines))
 	}

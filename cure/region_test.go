@@ -13,7 +13,7 @@ import (
 )
 
 func TestRegionFigures(t *testing.T) {
-	for _, l := range published(t, "region_figures.csv") {
+	for _, l := range linesOf(t, "region_figures.csv") {
 		m, _ := methodNamed(l.cell["method"])
 		r := Request{Region: in(Region(l.cell["region"])), Cut: l.cell["cut"], Pieces: []Gram{1000}, Method: Typed(m),
 			Heated: Typed(l.cell["heated"] == "yes"), SaltOnTop: true, Salt: Typed(Fraction(0.01))}

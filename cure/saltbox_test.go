@@ -15,7 +15,7 @@ func onTray(cut string, thick float64) Request {
 // TestSaltBox: days, mean and equalising against published shares of uptake, and both ways:
 // the days that a target takes, and what the days bring.
 func TestSaltBox(t *testing.T) {
-	for _, l := range published(t, "salt_box.csv") {
+	for _, l := range linesOf(t, "salt_box.csv") {
 		r := onTray(l.cell["cut"], l.number("thickness_mm"))
 		salt := Fraction(0.358 * l.number("water_pct") / 100 * l.number("share"))
 		r.Salt = Typed(salt)

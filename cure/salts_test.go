@@ -14,7 +14,7 @@ func TestSalts(t *testing.T) {
 	for k := NoCure; k <= VegetablePowder; k++ {
 		kinds[k.String()] = k
 	}
-	for _, l := range published(t, "salts.csv") {
+	for _, l := range linesOf(t, "salts.csv") {
 		kind, ok := kinds[l.cell["salt"]]
 		if !ok {
 			t.Fatalf("%v", l.cell)

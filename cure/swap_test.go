@@ -65,7 +65,7 @@ func (d Swapped) figure(l line) float64 {
 }
 
 func TestSwapCures(t *testing.T) {
-	for _, l := range published(t, "swap_cures.csv") {
+	for _, l := range linesOf(t, "swap_cures.csv") {
 		s := Swapping{Region: "us", From: l.agent("from_kind", "from_nitrite", "from_nitrate"), To: l.agent("to_kind", "to_nitrite", "to_nitrate"),
 			Grams: Gram(l.number("grams")), Mass: Gram(l.number("mass_g"))}
 		set(l, "salt_g", &s.Salt)
@@ -174,7 +174,7 @@ func TestSwapRefuses(t *testing.T) {
 }
 
 func TestSwapRub(t *testing.T) {
-	for _, l := range published(t, "swap_rub.csv") {
+	for _, l := range linesOf(t, "swap_rub.csv") {
 		r := Rub{Salt: Gram(l.number("salt")), Other: Gram(l.number("other")), Rate: Fraction(l.number("rate")), Meat: Gram(l.or0("meat_g")),
 			Cures: []Put{{Agent: l.agent("kind", "nitrite_pct", "nitrate_pct"), Grams: Exactly(Gram(l.number("amount")))}}}
 		if l.cell["kind2"] != "" {

@@ -8,7 +8,7 @@ import (
 )
 
 func TestWeighingBand(t *testing.T) {
-	for _, l := range published(t, "weighing_band.csv") {
+	for _, l := range linesOf(t, "weighing_band.csv") {
 		b, err := WeighingBand(Weighing{Cure: Gram(l.number("cure_g")), Meat: Gram(l.number("meat_g")), Agent: Agent{No1, Fraction(l.number("strength_pct") / 100), 0},
 			CureScale: Gram(l.number("cure_scale_g")), MeatScale: Gram(l.number("meat_scale_g")), Tolerance: Fraction(l.number("tolerance_pct") / 100)})
 		if err != nil {

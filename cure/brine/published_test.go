@@ -1,16 +1,14 @@
 package brine
 
 import (
-	"encoding/csv"
 	"errors"
 	"math"
-	"os"
-	"path/filepath"
 	"strconv"
 	"strings"
 	"testing"
 
 	"salthand/cure"
+	"salthand/cure/published"
 )
 
 // line is a row of a published table.
@@ -20,32 +18,11 @@ type line struct {
 	cell map[string]string
 }
 
-// published reads a table of testdata/published.
-func published(t *testing.T, name string) (lines []line) {
+// linesOf reads a table of testdata/published.
+func linesOf(t *testing.T, name string) (lines []line) {
 	t.Helper()
-	f, err := os.Open(filepath.Join("..", "..", "testdata", "published", name))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	all, err := r.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, cells := range all[1:] {
-		l := line{t: t, name: name, cell: map[string]string{}}
-		for i, column := range all[0] {
-			l.cell[column] = cells[i]
-		}
-		if l.cell["source"] == "" || l.cell["seen"] == "" {
-			t.Fatalf("%s: a row without a source: %v", name, cells)
-		}
-		lines = append(lines, l)
-	}
-	if len(lines) == 0 {
-		t.Fatalf("%s is empty", name)
+	for _, row := range published.Rows(t, name) {
+		lines = append(lines, line{t: t, name: name, cell: row})
 	}
 	return lines
 }
@@ -106,12 +83,12 @@ func beyondFit(l line) float64 {
 }
 
 func TestDensity(t *testing.T) {
-	for _, l := range published(t, "brine_density.csv") {
+	for _, l := range linesOf(t, "brine_density.csv") {
 		rho := must(DensityOf(cure.Fraction(l.number("salt_pct")/100), cure.Celsius(l.number("celsius"))))(t)
 		l.near(float64(rho), l.number("density"), l.number("tolerance")+beyondFit(l))
 	}
 	const molarMass = 58.454 // g/mol, of the atomic weights in use before 1961, which the table fits (from memory)
-	for _, l := range published(t, "brine_molarity.csv") {
+	for _, l := range linesOf(t, "brine_molarity.csv") {
 		w := l.number("salt_pct")
 		rho := must(DensityOf(cure.Fraction(w/100), 20))(t)
 		l.near(float64(rho)*w/100/molarMass, l.number("molarity"), l.number("tolerance")+0.06*w/100/molarMass)
@@ -123,7 +100,7 @@ func TestDensity(t *testing.T) {
 func TestDensityBySpecificVolume(t *testing.T) {
 	const molarMass = 58.4428
 	volume := map[float64]map[float64]float64{}
-	for _, l := range published(t, "brine_volume.csv") {
+	for _, l := range linesOf(t, "brine_volume.csv") {
 		m, celsius, v := l.number("molality"), l.number("celsius"), l.number("volume")
 		if volume[m] == nil {
 			volume[m] = map[float64]float64{}
@@ -153,7 +130,7 @@ func TestScales(t *testing.T) {
 		"lb_usgal_water": PoundsPerUSGallonOfWater, "lb_usgal_brine": PoundsPerUSGallonOfBrine,
 		"lb_impgal_water": PoundsPerImpGallonOfWater, "salt_pct": PercentOfBrine, "salometer": Salometer,
 	}
-	for _, l := range published(t, "brine_scales.csv") {
+	for _, l := range linesOf(t, "brine_scales.csv") {
 		x := must(Reading{l.number("salometer"), Salometer}.Salt())(t)
 		for column, scale := range columns {
 			r := must(On(scale, x))(t)
@@ -163,7 +140,7 @@ func TestScales(t *testing.T) {
 		}
 		l.near(float64(must(Swell(x))(t)), l.number("swell"), l.digit("swell"))
 	}
-	for _, l := range published(t, "brine_points.csv") {
+	for _, l := range linesOf(t, "brine_points.csv") {
 		x := must(Reading{l.number("salometer"), Salometer}.Salt())(t)
 		l.near(must(On(columns[l.cell["scale"]], x))(t).Number, l.number("value"), l.number("tolerance"))
 	}
@@ -171,7 +148,7 @@ func TestScales(t *testing.T) {
 
 // The trade's table, within its own agreement of 0.3 %.
 func TestTraining(t *testing.T) {
-	for _, l := range published(t, "brine_training.csv") {
+	for _, l := range linesOf(t, "brine_training.csv") {
 		x := must(Reading{l.number("salometer"), Salometer}.Salt())(t)
 		w, share := 100*float64(x), l.number("tolerance")
 		rho := must(DensityOf(x, 20))(t)
@@ -186,7 +163,7 @@ func TestTraining(t *testing.T) {
 }
 
 func TestHydrometer(t *testing.T) {
-	for _, l := range published(t, "brine_hydrometer.csv") {
+	for _, l := range linesOf(t, "brine_hydrometer.csv") {
 		x := must(Reading{l.number("salometer"), Salometer}.Salt())(t)
 		reads := func(column string) float64 {
 			return float64(must(Usual.Reads(x, cure.Celsius((l.number(column)-32)/1.8)))(t))
@@ -196,7 +173,7 @@ func TestHydrometer(t *testing.T) {
 }
 
 func TestSaturation(t *testing.T) {
-	for _, l := range published(t, "brine_saturation.csv") {
+	for _, l := range linesOf(t, "brine_saturation.csv") {
 		x := 100 * float64(must(Saturated(cure.Celsius(l.number("celsius"))))(t))
 		if l.cell["unit"] == "g_100g_water" {
 			x = 100 * x / (100 - x)
@@ -213,14 +190,14 @@ func TestSaturation(t *testing.T) {
 }
 
 func TestFreezing(t *testing.T) {
-	for _, l := range published(t, "brine_freezing.csv") {
+	for _, l := range linesOf(t, "brine_freezing.csv") {
 		x := cure.Fraction(l.number("salt_pct") / 100)
 		l.near(float64(must(Freezing(x))(t)), l.number("celsius"), l.number("tolerance"))
 	}
 }
 
 func TestBalance(t *testing.T) {
-	for _, l := range published(t, "brine_balance.csv") {
+	for _, l := range linesOf(t, "brine_balance.csv") {
 		tub := Tub{
 			Meat: cure.Gram(l.number("meat_g")), Wet: cure.Fraction(l.number("wet")),
 			Water: cure.Gram(l.number("water_g")), Solute: cure.Gram(l.number("salt_g")),
@@ -233,7 +210,7 @@ func TestBalance(t *testing.T) {
 		l.near(1e6*float64(must(tub.Balance())(t).ByWater), l.number("ppm"), l.digit("ppm"))
 	}
 	rules := map[string]Rule{"by water": ByTheWater, "method two": ByMethodTwo}
-	for _, l := range published(t, "brine_needs.csv") {
+	for _, l := range linesOf(t, "brine_needs.csv") {
 		tub := Tub{
 			Meat: cure.Gram(l.number("meat_g")), Wet: cure.Fraction(l.number("wet")),
 			Water: cure.Gram(l.number("water_g")), Pickle: cure.Gram(l.number("pickle_g")),
@@ -245,7 +222,7 @@ func TestBalance(t *testing.T) {
 		got := must(tub.Needs(cure.Fraction(l.number("target")), rule))(t)
 		l.near(float64(got), l.number("solute_g"), l.number("tolerance"))
 	}
-	for _, l := range published(t, "brine_methods.csv") {
+	for _, l := range linesOf(t, "brine_methods.csv") {
 		pickle := cure.Gram(l.number("pickle_g"))
 		b := must(Tub{
 			Meat: cure.Gram(l.number("meat_g")), Wet: 0.7, Water: pickle / 2, Pickle: pickle,

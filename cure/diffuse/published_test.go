@@ -1,7 +1,6 @@
 package diffuse
 
 import (
-	"encoding/csv"
 	"encoding/json"
 	"math"
 	"os"
@@ -9,37 +8,9 @@ import (
 	"strconv"
 	"testing"
 	"time"
-)
 
-// published reads a table of testdata/published as maps by column.
-func published(t *testing.T, name string) (rows []map[string]string) {
-	t.Helper()
-	f, err := os.Open(filepath.Join("..", "..", "testdata", "published", name))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	lines, err := r.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, line := range lines[1:] {
-		row := map[string]string{}
-		for i, column := range lines[0] {
-			row[column] = line[i]
-		}
-		if row["source"] == "" || row["seen"] == "" {
-			t.Fatalf("%s: a row without a source: %v", name, line)
-		}
-		rows = append(rows, row)
-	}
-	if len(rows) == 0 {
-		t.Fatalf("%s is empty", name)
-	}
-	return rows
-}
+	"salthand/cure/published"
+)
 
 // number reads a decimal or a simple fraction.
 func number(t *testing.T, text string) float64 {
@@ -156,22 +127,22 @@ func TestChecks(t *testing.T) {
 }
 
 func TestUptakeAndCentre(t *testing.T) {
-	for _, row := range published(t, "diffusion_constant.csv") {
+	for _, row := range published.Rows(t, "diffusion_constant.csv") {
 		m, tau, tol := Constant(shapes[row["shape"]]), Tau(number(t, row["tau"])), number(t, row["tolerance"])
 		near(t, row, m.Uptake(tau), number(t, row["uptake"]), tol)
 		near(t, row, m.Centre(tau), number(t, row["centre"]), tol)
 	}
-	for _, row := range published(t, "diffusion_bath.csv") {
+	for _, row := range published.Rows(t, "diffusion_bath.csv") {
 		m := limitedOf(t, shapes[row["shape"]], number(t, row["alpha"]))
 		tau, tol := Tau(number(t, row["tau"])), number(t, row["tolerance"])
 		near(t, row, m.Uptake(tau), number(t, row["uptake"]), tol)
 		near(t, row, m.Centre(tau), number(t, row["centre"]), tol)
 	}
-	for _, row := range published(t, "diffusion_source.csv") {
+	for _, row := range published.Rows(t, "diffusion_source.csv") {
 		m := cappedOf(t, shapes[row["shape"]], number(t, row["fill"]))
 		near(t, row, m.Centre(Tau(number(t, row["tau"]))), number(t, row["centre"]), number(t, row["tolerance"]))
 	}
-	for _, row := range published(t, "diffusion_slab_days.csv") {
+	for _, row := range published.Rows(t, "diffusion_slab_days.csv") {
 		tau := Diffusivity(2.2e-10).Tau(time.Duration(number(t, row["days"])*24*float64(time.Hour)), 0.025)
 		near(t, row, Constant(Slab).Centre(tau), number(t, row["centre"]), number(t, row["tolerance"]))
 		near(t, row, Constant(Slab).Uptake(tau), number(t, row["uptake"]), number(t, row["tolerance"]))
@@ -179,7 +150,7 @@ func TestUptakeAndCentre(t *testing.T) {
 }
 
 func TestRoots(t *testing.T) {
-	for _, row := range published(t, "diffusion_roots.csv") {
+	for _, row := range published.Rows(t, "diffusion_roots.csv") {
 		s, n, alpha := shapes[row["shape"]], int(number(t, row["n"])), number(t, row["alpha"])
 		got := s.sealed(n)
 		if alpha > 0 {
@@ -200,15 +171,15 @@ func TestRoots(t *testing.T) {
 }
 
 func TestTimes(t *testing.T) {
-	for _, row := range published(t, "diffusion_centre_times.csv") {
+	for _, row := range published.Rows(t, "diffusion_centre_times.csv") {
 		m := modelOf(t, shapes[row["shape"]], row)
 		near(t, row, timeTo(t, m, number(t, row["share"])), number(t, row["tau"]), number(t, row["tolerance"]))
 	}
-	for _, row := range published(t, "diffusion_capped_times.csv") {
+	for _, row := range published.Rows(t, "diffusion_capped_times.csv") {
 		m := cappedOf(t, shapes[row["shape"]], number(t, row["fill"]))
 		near(t, row, timeTo(t, m, number(t, row["share"])), number(t, row["tau"]), number(t, row["tolerance"]))
 	}
-	for _, row := range published(t, "diffusion_uptake_times.csv") {
+	for _, row := range published.Rows(t, "diffusion_uptake_times.csv") {
 		m, at, tol := Constant(shapes[row["shape"]]), number(t, row["tau"]), number(t, row["tolerance"])
 		share := Ratio(number(t, row["share"]))
 		got, err := m.TimeToUptake(share)
@@ -234,7 +205,7 @@ func rateAt(t *testing.T, s Speed, celsius Celsius) Diffusivity {
 }
 
 func TestDays(t *testing.T) {
-	for _, row := range published(t, "diffusion_days.csv") {
+	for _, row := range published.Rows(t, "diffusion_days.csv") {
 		tau := timeTo(t, modelOf(t, Slab, row), number(t, row["share"]))
 		half := Metre(number(t, row["thickness_cm"]) / 200)
 		days := rateAt(t, speeds[row["speed"]], 3).Time(tau, half).Hours() / 24
@@ -257,7 +228,7 @@ var rules = map[string]func(inches float64) float64{
 func TestRulesOfThumb(t *testing.T) {
 	m := cappedOf(t, Slab, 0.1)
 	after := func(days float64) time.Duration { return time.Duration(days * 24 * float64(time.Hour)) }
-	for _, row := range published(t, "diffusion_rules.csv") {
+	for _, row := range published.Rows(t, "diffusion_rules.csv") {
 		cm := number(t, row["thickness_cm"])
 		days := rules[row["rule"]](cm / 2.54)
 		near(t, row, days, number(t, row["days"]), number(t, row["days_tolerance"]))
@@ -265,7 +236,7 @@ func TestRulesOfThumb(t *testing.T) {
 		near(t, row, m.Centre(tau), number(t, row["centre"]), number(t, row["centre_tolerance"]))
 	}
 	tau := timeTo(t, m, 0.95)
-	for _, row := range published(t, "diffusion_rule_bounds.csv") {
+	for _, row := range published.Rows(t, "diffusion_rule_bounds.csv") {
 		rate := rateAt(t, speeds[row["speed"]], 3)
 		long := func(inches float64) bool {
 			return after(rules[row["rule"]](inches)) >= rate.Time(tau, Metre(inches*0.0254/2))
@@ -278,7 +249,7 @@ func TestRulesOfThumb(t *testing.T) {
 }
 
 func TestDiffusivity(t *testing.T) {
-	for _, row := range published(t, "diffusivity.csv") {
+	for _, row := range published.Rows(t, "diffusivity.csv") {
 		near(t, row, rateAt(t, Likely, Celsius(number(t, row["celsius"])))*1e10, number(t, row["d_1e10"]), number(t, row["tolerance"]))
 	}
 	for _, bad := range []Celsius{-1.01, 20.01, Celsius(math.NaN()), Celsius(math.Inf(1))} {

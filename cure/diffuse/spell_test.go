@@ -7,6 +7,8 @@ import (
 	"time"
 
 	"pgregory.net/rapid"
+
+	"salthand/cure/published"
 )
 
 const days = 24 * time.Hour
@@ -58,7 +60,7 @@ func TestSpellsAddUp(t *testing.T) {
 }
 
 func TestBrick(t *testing.T) {
-	for _, row := range published(t, "diffusion_brick.csv") {
+	for _, row := range published.Rows(t, "diffusion_brick.csv") {
 		b := Brick{Metre(number(t, row["a_cm"]) / 100), Metre(number(t, row["b_cm"]) / 100), Metre(number(t, row["c_cm"]) / 100)}
 		after := time.Duration(number(t, row["days"]) * float64(days))
 		tol := number(t, row["tolerance"])
@@ -178,7 +180,7 @@ func TestBrickProperties(t *testing.T) {
 }
 
 func TestPeak(t *testing.T) {
-	for _, row := range published(t, "diffusion_peak.csv") {
+	for _, row := range published.Rows(t, "diffusion_peak.csv") {
 		l := Loss{time.Duration(number(t, row["half_life_days"]) * float64(days)), Diffusivity(number(t, row["d"])), Metre(number(t, row["thickness_cm"]) / 200)}
 		at, share, err := cappedOf(t, Slab, number(t, row["fill"])).Peak(l)
 		if err != nil {

@@ -5,9 +5,9 @@ import (
 	"testing"
 	"time"
 
-	"salthand/cure"
-
 	"pgregory.net/rapid"
+
+	"salthand/cure"
 )
 
 // anyCurve draws a piece that dries towards a limit.

@@ -5,9 +5,9 @@ import (
 	"testing"
 	"time"
 
-	"salthand/cure"
-
 	"pgregory.net/rapid"
+
+	"salthand/cure"
 )
 
 // week is the published series, with the middle reading as given.

@@ -1,47 +1,15 @@
 package dry
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
-	"path/filepath"
 	"strconv"
 	"strings"
 	"testing"
 	"time"
 
 	"salthand/cure"
+	"salthand/cure/published"
 )
-
-// published reads a table of testdata/published as maps by column.
-func published(t *testing.T, name string) (rows []map[string]string) {
-	t.Helper()
-	f, err := os.Open(filepath.Join("..", "..", "testdata", "published", name))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	lines, err := r.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, line := range lines[1:] {
-		row := map[string]string{}
-		for i, column := range lines[0] {
-			row[column] = line[i]
-		}
-		if row["source"] == "" || row["seen"] == "" {
-			t.Fatalf("%s: a row without a source: %v", name, line)
-		}
-		rows = append(rows, row)
-	}
-	if len(rows) == 0 {
-		t.Fatalf("%s is empty", name)
-	}
-	return rows
-}
 
 func number(t *testing.T, text string) float64 {
 	t.Helper()
@@ -75,7 +43,7 @@ func at(d float64) time.Duration { return time.Duration(math.Round(d * float64(d
 func share(t *testing.T, pct string) cure.Fraction { return cure.Fraction(number(t, pct) / 100) }
 
 func TestAsymptote(t *testing.T) {
-	for _, row := range published(t, "dry_asymptote.csv") {
+	for _, row := range published.Rows(t, "dry_asymptote.csv") {
 		step := at(number(t, row["step_days"]))
 		s := Series{{0, cure.Gram(number(t, row["w0"]))}, {step, cure.Gram(number(t, row["w1"]))}, {2 * step, cure.Gram(number(t, row["w2"]))}}
 		closed := must[Curve](t)(Fit(s))
@@ -101,7 +69,7 @@ func TestAsymptote(t *testing.T) {
 }
 
 func TestOtherCurves(t *testing.T) {
-	for _, row := range published(t, "dry_curves.csv") {
+	for _, row := range published.Rows(t, "dry_curves.csv") {
 		var points []Moisture
 		for p := range strings.FieldsSeq(row["points"]) {
 			ratio, d, _ := strings.Cut(p, "@")
@@ -130,7 +98,7 @@ func TestOtherCurves(t *testing.T) {
 }
 
 func TestAir(t *testing.T) {
-	for _, row := range published(t, "dry_air.csv") {
+	for _, row := range published.Rows(t, "dry_air.csv") {
 		air := cure.Celsius(number(t, row["celsius"]))
 		got := must[Pascal](t)(Saturation(air))
 		if row["quantity"] == "driving" {
@@ -143,28 +111,28 @@ func TestAir(t *testing.T) {
 }
 
 func TestRatios(t *testing.T) {
-	for _, row := range published(t, "dry_ratio.csv") {
+	for _, row := range published.Rows(t, "dry_ratio.csv") {
 		m := Meat{Water: share(t, row["water"]), Protein: share(t, row["protein"])}
 		near(t, row, must[Ratio](t)(m.PerProtein(share(t, row["loss_pct"]))), number(t, row["ratio"]), number(t, row["tolerance"]))
 	}
-	for _, row := range published(t, "dry_loss_to_ratio.csv") {
+	for _, row := range published.Rows(t, "dry_loss_to_ratio.csv") {
 		m := Meat{Water: share(t, row["water"]), Protein: share(t, row["protein"])}
 		loss := must[cure.Fraction](t)(m.LossTo(Ratio(number(t, row["ratio"]))))
 		near(t, row, 100*loss, number(t, row["loss_pct"]), number(t, row["tolerance"]))
 		near(t, row, must[Ratio](t)(m.PerProtein(loss)), number(t, row["ratio"]), 1e-9)
 	}
 	loin := Meat{Water: 0.7223, Protein: 0.2143}
-	for _, row := range published(t, "dry_removed.csv") {
+	for _, row := range published.Rows(t, "dry_removed.csv") {
 		near(t, row, must[cure.Fraction](t)(loin.Removed(share(t, row["loss_pct"]))), number(t, row["removed"]), number(t, row["tolerance"]))
 	}
 }
 
 func TestLossesAndTargets(t *testing.T) {
-	for _, row := range published(t, "dry_loss.csv") {
+	for _, row := range published.Rows(t, "dry_loss.csv") {
 		s := Series{{0, cure.Gram(number(t, row["hung"]))}, {35 * day, cure.Gram(number(t, row["now"]))}}
 		near(t, row, 100*must[Ratio](t)(s.Loss()), number(t, row["loss_pct"]), number(t, row["tolerance"]))
 	}
-	for _, row := range published(t, "dry_targets.csv") {
+	for _, row := range published.Rows(t, "dry_targets.csv") {
 		s := Series{{0, cure.Gram(number(t, row["hung"]))}}
 		want := number(t, row["weight"])
 		near(t, row, must[Target](t)(s.Target(share(t, row["loss_pct"]))).Weight, want, number(t, row["tolerance"]))
@@ -179,7 +147,7 @@ func TestLossesAndTargets(t *testing.T) {
 }
 
 func TestStandardsAndHabits(t *testing.T) {
-	rows := published(t, "dry_standards.csv")
+	rows := published.Rows(t, "dry_standards.csv")
 	if len(rows) != len(Standards()) {
 		t.Errorf("%d standards, want %d", len(Standards()), len(rows))
 	}
@@ -189,7 +157,7 @@ func TestStandardsAndHabits(t *testing.T) {
 		}
 		near(t, s, s.Most, number(t, rows[i]["ratio"]), 0)
 	}
-	rows = published(t, "dry_habits.csv")
+	rows = published.Rows(t, "dry_habits.csv")
 	if len(rows) != len(Habits()) {
 		t.Errorf("%d habits, want %d", len(Habits()), len(rows))
 	}
@@ -210,7 +178,7 @@ var needs = map[string]Need{
 func TestDemands(t *testing.T) {
 	kinds := map[string]Kind{"whole": Whole, "dry": Dry, "semi-dry": SemiDry}
 	count := 0
-	for _, row := range published(t, "dry_demands.csv") {
+	for _, row := range published.Rows(t, "dry_demands.csv") {
 		sets := Demands(kinds[row["kind"]], row["region"])
 		set := int(number(t, row["set"])) - 1
 		if set >= len(sets) {

@@ -5,9 +5,9 @@ import (
 	"testing"
 	"time"
 
-	"salthand/cure"
-
 	"pgregory.net/rapid"
+
+	"salthand/cure"
 )
 
 func TestHardened(t *testing.T) {

@@ -6,9 +6,9 @@ import (
 	"testing"
 	"time"
 
-	"salthand/cure"
-
 	"pgregory.net/rapid"
+
+	"salthand/cure"
 )
 
 // area is a second way to Log.area: rationals, ramp by ramp.

@@ -1,47 +1,15 @@
 package ferment
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
-	"path/filepath"
 	"strconv"
 	"strings"
 	"testing"
 	"time"
 
 	"salthand/cure"
+	"salthand/cure/published"
 )
-
-// published reads a table of testdata/published as maps by column.
-func published(t *testing.T, name string) (rows []map[string]string) {
-	t.Helper()
-	f, err := os.Open(filepath.Join("..", "..", "testdata", "published", name))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	lines, err := r.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, line := range lines[1:] {
-		row := map[string]string{}
-		for i, column := range lines[0] {
-			row[column] = line[i]
-		}
-		if row["source"] == "" || row["seen"] == "" {
-			t.Fatalf("%s: a row without a source: %v", name, line)
-		}
-		rows = append(rows, row)
-	}
-	if len(rows) == 0 {
-		t.Fatalf("%s is empty", name)
-	}
-	return rows
-}
 
 func number(t *testing.T, text string) float64 {
 	t.Helper()
@@ -90,7 +58,7 @@ func setOf(t *testing.T, id string) Set {
 }
 
 func TestHoursAllowed(t *testing.T) {
-	for _, row := range published(t, "ferment_hours.csv") {
+	for _, row := range published.Rows(t, "ferment_hours.csv") {
 		got, ok := setOf(t, row["set"]).Allowed(degrees(t, row["at"], row["unit"]))
 		if !ok {
 			t.Errorf("%v: no limit", row)
@@ -100,7 +68,7 @@ func TestHoursAllowed(t *testing.T) {
 }
 
 func TestSheet(t *testing.T) {
-	rows := published(t, "ferment_sheet.csv")
+	rows := published.Rows(t, "ferment_sheet.csv")
 	if len(rows) != len(Sheet()) {
 		t.Errorf("%d rows, want %d", len(Sheet()), len(rows))
 	}
@@ -123,7 +91,7 @@ func TestSheet(t *testing.T) {
 }
 
 func TestWorked(t *testing.T) {
-	for _, row := range published(t, "ferment_worked.csv") {
+	for _, row := range published.Rows(t, "ferment_worked.csv") {
 		log := stays(t, row["stays"], row["unit"])
 		end := log[len(log)-1].After
 		r, err := setOf(t, row["set"]).Judge(log, []Acidity{{end / 2, 5.6}, {end, 5.3}})
@@ -139,7 +107,7 @@ func TestWorked(t *testing.T) {
 }
 
 func TestLeft(t *testing.T) {
-	for _, row := range published(t, "ferment_left.csv") {
+	for _, row := range published.Rows(t, "ferment_left.csv") {
 		log := stays(t, row["stays"], row["unit"])
 		r, err := setOf(t, row["set"]).Judge(log, []Acidity{{log[len(log)-1].After, 5.5}})
 		if err != nil {

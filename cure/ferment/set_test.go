@@ -5,9 +5,9 @@ import (
 	"testing"
 	"time"
 
-	"salthand/cure"
-
 	"pgregory.net/rapid"
+
+	"salthand/cure"
 )
 
 // exact is a second way to the hours of the us set: rationals of whole thousandths of °F.

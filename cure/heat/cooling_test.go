@@ -4,9 +4,9 @@ import (
 	"testing"
 	"time"
 
-	"salthand/cure"
-
 	"pgregory.net/rapid"
+
+	"salthand/cure"
 )
 
 // More readings of the same line never turn Met into anything else, nor Over into anything.

@@ -5,9 +5,9 @@ import (
 	"testing"
 	"time"
 
-	"salthand/cure"
-
 	"pgregory.net/rapid"
+
+	"salthand/cure"
 )
 
 // anyLog draws a log of whole minutes within a range of temperature.

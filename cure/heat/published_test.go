@@ -1,47 +1,15 @@
 package heat
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
-	"path/filepath"
 	"strconv"
 	"strings"
 	"testing"
 	"time"
 
 	"salthand/cure"
+	"salthand/cure/published"
 )
-
-// published reads a table of testdata/published as maps by column.
-func published(t *testing.T, name string) (rows []map[string]string) {
-	t.Helper()
-	f, err := os.Open(filepath.Join("..", "..", "testdata", "published", name))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	lines, err := r.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, line := range lines[1:] {
-		row := map[string]string{}
-		for i, column := range lines[0] {
-			row[column] = line[i]
-		}
-		if row["source"] == "" || row["seen"] == "" {
-			t.Fatalf("%s: a row without a source: %v", name, line)
-		}
-		rows = append(rows, row)
-	}
-	if len(rows) == 0 {
-		t.Fatalf("%s is empty", name)
-	}
-	return rows
-}
 
 func number(t *testing.T, text string) float64 {
 	t.Helper()
@@ -89,7 +57,7 @@ func TestHoldTimes(t *testing.T) {
 	}
 	tables := map[string]Table{"6.5": Salmonella(), "7.0": Salmonella7()}
 	seen := map[string]int{}
-	for _, row := range published(t, "heat_lethality.csv") {
+	for _, row := range published.Rows(t, "heat_lethality.csv") {
 		check(tables[row["log10"]], row, time.Duration(number(t, row["seconds"]))*time.Second)
 		seen[row["log10"]]++
 	}
@@ -98,7 +66,7 @@ func TestHoldTimes(t *testing.T) {
 			t.Errorf("%s: %d rows, want %d", name, len(table.Rows), seen[name])
 		}
 	}
-	rows := published(t, "heat_trichinae.csv")
+	rows := published.Rows(t, "heat_trichinae.csv")
 	for _, row := range rows {
 		check(pork, row, time.Duration(number(t, row["minutes"]))*time.Minute)
 	}
@@ -108,7 +76,7 @@ func TestHoldTimes(t *testing.T) {
 }
 
 func TestFreezing(t *testing.T) {
-	for _, row := range published(t, "heat_freezing.csv") {
+	for _, row := range published.Rows(t, "heat_freezing.csv") {
 		table, err := FreezingInside(Pork)
 		if row["by"] == "piece" {
 			table, err = Freezing(Pork, cure.Millimetre(number(t, row["thickness_mm"])))
@@ -124,7 +92,7 @@ func TestFreezing(t *testing.T) {
 }
 
 func TestSausages(t *testing.T) {
-	rows := published(t, "heat_sausages.csv")
+	rows := published.Rows(t, "heat_sausages.csv")
 	if len(rows) != len(Sausages()) {
 		t.Fatalf("%d ways, want %d", len(Sausages()), len(rows))
 	}
@@ -145,7 +113,7 @@ func TestSausages(t *testing.T) {
 
 func TestCoolingLegs(t *testing.T) {
 	at := map[string]int{}
-	for _, row := range published(t, "heat_cooling.csv") {
+	for _, row := range published.Rows(t, "heat_cooling.csv") {
 		c, ok := CoolingOf(row["rule"])
 		if !ok || at[row["rule"]] >= len(c.Legs) {
 			t.Errorf("%v: no such leg", row)
@@ -169,7 +137,7 @@ func TestCoolingLegs(t *testing.T) {
 
 func TestCooled(t *testing.T) {
 	states := map[string]State{"met": Met, "over": Over, "unsure": Unsure}
-	for _, row := range published(t, "heat_cooled.csv") {
+	for _, row := range published.Rows(t, "heat_cooled.csv") {
 		c, ok := CoolingOf(row["rule"])
 		if !ok {
 			t.Fatalf("no rule %q", row["rule"])
@@ -182,7 +150,7 @@ func TestCooled(t *testing.T) {
 }
 
 func TestCores(t *testing.T) {
-	rows := published(t, "heat_core.csv")
+	rows := published.Rows(t, "heat_core.csv")
 	if len(rows) != len(Cores()) {
 		t.Fatalf("%d cores, want %d", len(Cores()), len(rows))
 	}
@@ -194,7 +162,7 @@ func TestCores(t *testing.T) {
 }
 
 func TestWarm(t *testing.T) {
-	for _, row := range published(t, "heat_warm.csv") {
+	for _, row := range published.Rows(t, "heat_warm.csv") {
 		w, err := readings(t, row["readings"], celsius).Above(cure.Celsius(number(t, row["above_c"])))
 		if err != nil {
 			t.Fatal(err)

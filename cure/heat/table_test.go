@@ -6,9 +6,9 @@ import (
 	"testing"
 	"time"
 
-	"salthand/cure"
-
 	"pgregory.net/rapid"
+
+	"salthand/cure"
 )
 
 // Between two rows the weaker one counts, and outside of a table nothing.

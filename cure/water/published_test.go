@@ -1,15 +1,13 @@
 package water
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
-	"path/filepath"
 	"strconv"
 	"strings"
 	"testing"
 
 	"salthand/cure"
+	"salthand/cure/published"
 )
 
 // line is a row of a published table.
@@ -19,32 +17,11 @@ type line struct {
 	cell map[string]string
 }
 
-// published reads a table of testdata/published.
-func published(t *testing.T, name string) (lines []line) {
+// linesOf reads a table of testdata/published.
+func linesOf(t *testing.T, name string) (lines []line) {
 	t.Helper()
-	f, err := os.Open(filepath.Join("..", "..", "testdata", "published", name))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	all, err := r.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, cells := range all[1:] {
-		l := line{t: t, name: name, cell: map[string]string{}}
-		for i, column := range all[0] {
-			l.cell[column] = cells[i]
-		}
-		if l.cell["source"] == "" || l.cell["seen"] == "" {
-			t.Fatalf("%s: a row without a source: %v", name, cells)
-		}
-		lines = append(lines, l)
-	}
-	if len(lines) == 0 {
-		t.Fatalf("%s is empty", name)
+	for _, row := range published.Rows(t, name) {
+		lines = append(lines, line{t: t, name: name, cell: row})
 	}
 	return lines
 }
@@ -101,14 +78,14 @@ func besideMay(m float64) float64 {
 }
 
 func TestSaltByMolality(t *testing.T) {
-	for _, l := range published(t, "water_molality.csv") {
+	for _, l := range linesOf(t, "water_molality.csv") {
 		m := Molality(l.number("molality"))
 		l.near(100*float64(m.Share()), l.number("salt_pct"), l.digit("salt_pct"))
 		l.near(100*float64(m.PerWater()), l.number("g_100g_water"), l.digit("g_100g_water"))
 		l.near(may.activity(float64(m), slope25), l.number("aw_25"), l.digit("aw_25"))
 		l.near(float64(must(m.Activity(25))(t)), l.number("aw_25"), l.digit("aw_25")+besideMay(float64(m)))
 	}
-	for _, l := range published(t, "water_robinson.csv") {
+	for _, l := range linesOf(t, "water_robinson.csv") {
 		m := Molality(l.number("molality"))
 		tolerance := 0.0003
 		if m > 5 {
@@ -121,7 +98,7 @@ func TestSaltByMolality(t *testing.T) {
 }
 
 func TestSaltByPercent(t *testing.T) {
-	for _, l := range published(t, "water_percent.csv") {
+	for _, l := range linesOf(t, "water_percent.csv") {
 		x := l.share("salt_pct")
 		m := Salt(x)
 		l.near(100*float64(m.PerWater()), l.number("g_100g_water"), l.digit("g_100g_water"))
@@ -129,7 +106,7 @@ func TestSaltByPercent(t *testing.T) {
 		l.near(float64(must(Solution{x, 25}.Activity())(t)), l.number("aw_25"), l.digit("aw_25")+besideMay(float64(m)))
 		l.near(float64(must(Solution{x, 5}.Activity())(t)), l.number("aw_5"), l.digit("aw_5"))
 	}
-	for _, l := range published(t, "water_cubic.csv") {
+	for _, l := range linesOf(t, "water_cubic.csv") {
 		m := l.number("g_100g_water") * 10 / saltMass
 		l.near(may.activity(m, slope25), l.number("aw"), l.number("tolerance"))
 		l.near(float64(must(Molality(m).Activity(25))(t)), l.number("aw"), l.number("tolerance")+besideMay(m))
@@ -145,7 +122,7 @@ func TestSaltByPercent(t *testing.T) {
 }
 
 func TestSlope(t *testing.T) {
-	for _, l := range published(t, "water_slope.csv") {
+	for _, l := range linesOf(t, "water_slope.csv") {
 		l.near(slope(l.number("celsius")), l.number("slope"), l.number("tolerance"))
 	}
 }
@@ -153,7 +130,7 @@ func TestSlope(t *testing.T) {
 // Freezing points of brines, a third way: ice and brine have the same activity there. The
 // parameters are read at 0 °C, so only brines are taken that freeze near it.
 func TestSaltByFreezing(t *testing.T) {
-	for _, l := range published(t, "brine_freezing.csv") {
+	for _, l := range linesOf(t, "brine_freezing.csv") {
 		from := cure.Celsius(l.number("celsius"))
 		if from < -5 {
 			continue
@@ -161,7 +138,7 @@ func TestSaltByFreezing(t *testing.T) {
 		ice := must(Frozen(from))(t)
 		l.near(float64(must(Solution{l.share("salt_pct"), 0}.Activity())(t)), float64(ice), 0.001)
 	}
-	for _, l := range published(t, "water_frozen.csv") {
+	for _, l := range linesOf(t, "water_frozen.csv") {
 		l.near(float64(must(Frozen(cure.Celsius(l.number("celsius"))))(t)), l.number("aw"), l.number("tolerance"))
 	}
 }
@@ -169,7 +146,7 @@ func TestSaltByFreezing(t *testing.T) {
 var standardNames = map[string]Standard{"NaCl": TableSalt, "KCl": PotassiumChloride, "NaNO3": SodiumNitrate}
 
 func TestStandard(t *testing.T) {
-	for _, l := range published(t, "water_standard.csv") {
+	for _, l := range linesOf(t, "water_standard.csv") {
 		s, ok := standardNames[l.cell["salt"]]
 		if !ok {
 			t.Fatal(l.cell)
@@ -190,18 +167,18 @@ var soluteNames = map[string]Solute{
 
 func TestSugar(t *testing.T) {
 	seen := 0
-	for _, l := range published(t, "water_norrish.csv") {
+	for _, l := range linesOf(t, "water_norrish.csv") {
 		seen++
 		l.near(sweet[soluteNames[l.cell["solute"]]].k, l.number("k"), l.number("tolerance"))
 	}
 	if seen != int(solutes) {
 		t.Errorf("%d of %d solutes", seen, solutes)
 	}
-	for _, l := range published(t, "water_sugar.csv") {
+	for _, l := range linesOf(t, "water_sugar.csv") {
 		s := soluteNames[l.cell["solute"]]
 		l.near(float64(must(s.Activity(Molality(l.number("molality"))))(t)), l.number("aw"), l.number("tolerance"))
 	}
-	for _, l := range published(t, "water_mixed.csv") {
+	for _, l := range linesOf(t, "water_mixed.csv") {
 		s, water := soluteNames[l.cell["solute"]], 70.0
 		salt := l.number("salt_g") / water * inKilo / saltMass
 		sugar := l.number("sugar_g") / (l.number("sugar_g") + water)
@@ -216,14 +193,14 @@ func TestSugar(t *testing.T) {
 // for it.
 func TestNitriteDoesNothing(t *testing.T) {
 	nitrite := electrolyte{0.05978, 0.144, -0.00422}
-	for _, l := range published(t, "water_nitrite.csv") {
+	for _, l := range linesOf(t, "water_nitrite.csv") {
 		m := l.number("mg_kg") / 1000 / 0.7 / 68.995
 		l.near(nitrite.activity(m, slope25), l.number("factor"), l.number("tolerance"))
 	}
 }
 
 func TestPhase(t *testing.T) {
-	for _, l := range published(t, "water_phase.csv") {
+	for _, l := range linesOf(t, "water_phase.csv") {
 		m := Meat{Salt: l.share("salt_pct"), Water: l.share("water_pct")}
 		l.near(100*float64(must(m.Phase())(t)), l.number("phase_pct"), l.digit("phase_pct"))
 		l.near(100*float64(must(m.PerWater())(t)), l.number("g_100g_water"), l.digit("g_100g_water"))
@@ -231,7 +208,7 @@ func TestPhase(t *testing.T) {
 }
 
 func TestMeat(t *testing.T) {
-	for _, l := range published(t, "water_meat.csv") {
+	for _, l := range linesOf(t, "water_meat.csv") {
 		m := must(Raw{Water: 0.70, Protein: 0.20, Salt: l.share("salt_pct"), Loss: l.share("loss_pct"), At: 25}.Dried())(t)
 		pick := func(b Band) float64 {
 			if l.cell["bound"] == "high" {
@@ -243,7 +220,7 @@ func TestMeat(t *testing.T) {
 		l.near(pick(must(m.Activity())(t)), l.number("aw"), 0.0004)
 	}
 	const sodium = 2.5421 // g of NaCl to a g of sodium; Salt Institute: 39.337 %
-	for _, l := range published(t, "water_product.csv") {
+	for _, l := range linesOf(t, "water_product.csv") {
 		m := Meat{Salt: cure.Fraction(l.number("sodium_mg") * sodium / 1e5), Water: l.share("water_pct"), Protein: l.share("protein_pct"), At: 25}
 		b := m.by(may, slope25)
 		l.near(float64(b.High), l.number("high"), l.number("tolerance"))
