@@ -14,6 +14,24 @@
 // whether the brine dissolves (salt.go), weigh puts it on the scale, never over a limit
 // (scale.go), remark adds cautions, and time asks package diffuse for the days.
 //
+// # Other questions
+//
+//   - Examine says what was done: ppm and salt beside the same limits, what the dose should
+//     have been, how far over (as the meat it would take, for the approver), what is missing
+//     and until when that can be made good. What isn't known is a Range.
+//   - Blend makes a house cure of a stronger one, Rated gives its strength from its use, Made
+//     reckons one that somebody made and catches a strength that disagrees with its grams.
+//   - Swap puts one cure in the place of another, by nitrite on the meat and never by weight;
+//     Rub works an old recipe out on the meat.
+//   - WeighingBand is what the scales leave open of a ppm.
+//   - Which says which cure goes with a product, and what the law bars.
+//   - Compare sets a dose beside the rules of other regions.
+//   - Progress follows a cure through several temperatures, Fade and Arrive the nitrite that
+//     is spent on the way. None of them justifies a higher dose.
+//
+// Brines, water activity, drying, degree-hours, and heat and cold are packages of their own
+// below this one; they know its units.
+//
 // # Bases
 //
 // A concentration means nothing without its basis. Dry rub, salt box, confit and ground: the
