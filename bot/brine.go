@@ -136,3 +136,35 @@ func (f figured) waterActivity(c grammar.WaterActivity) figured {
 	f.warn(Warning{Level: cure.Warn.String(), Code: "estimate", Text: "an estimate, and no measurement: only the highest figure may be leaned on, and a meter decides"})
 	return f
 }
+
+// balanceLines are what the meat of a cover brine has in the end, by the rule of the law's
+// handbook and by the water of the meat: they part ways for fat cuts.
+func balanceLines(d cure.Dose) []string {
+	b, ok := balanceOf(d)
+	if !ok {
+		return nil
+	}
+	return []string{fmt.Sprintf("by the water of the meat: %s salt, %s nitrite; a fat cut takes up less than the mass rule says", percent(b.salt.ByWater, 2), ppm(cure.PPM(b.nitrite.ByWater*1e6)))}
+}
+
+// balance is what the meat of a tub has of salt and of nitrite.
+type balance struct{ salt, nitrite brine.Balance }
+
+// balanceOf is the balance of a dose in a cover brine; false for other methods.
+func balanceOf(d cure.Dose) (b balance, ok bool) {
+	cut, known := cure.FindCut(d.Request.Cut)
+	if d.Request.Method.Value != cure.CoverBrine || !known {
+		return b, false
+	}
+	tub := brine.Tub{Wet: cut.Water, Water: d.Request.Water.Value, Solute: d.SaltTotal}
+	for _, p := range d.Request.Pieces {
+		tub.Meat += p
+	}
+	var err error
+	if b.salt, err = tub.Balance(); err != nil {
+		return b, false
+	}
+	tub.Solute = cure.Gram(d.Nitrite) * 1e-6 * d.BasisMass
+	b.nitrite, err = tub.Balance()
+	return b, err == nil
+}

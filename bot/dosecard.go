@@ -24,7 +24,11 @@ func doseCard(d cure.Dose, phrase string) Card {
 	if d.Pickle > 0 {
 		c.Facts = append(c.Facts, pickleFact(d))
 	}
-	c.Facts = append(c.Facts, comesTo(d), limitFact(d))
+	c.Facts = append(c.Facts, comesTo(d))
+	if lines := balanceLines(d); len(lines) > 0 {
+		c.Facts = append(c.Facts, Fact{Label: "in the meat", Lines: lines})
+	}
+	c.Facts = append(c.Facts, limitFact(d))
 	if d.Time.Criterion {
 		c.Facts = append(c.Facts, timeFact(d))
 	}

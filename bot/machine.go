@@ -36,6 +36,7 @@ type Answer struct {
 	Found        *MachineFound        `json:"found,omitempty"`
 	Days         *MachineDays         `json:"days,omitempty"`
 	Core         *MachineBand         `json:"core,omitempty"`
+	ByWater      *MachineByWater      `json:"by_water,omitempty"`
 	LeftDays     *MachineBand         `json:"left_days,omitempty"` // after what was logged
 	Activity     *MachineActivity     `json:"water_activity,omitempty"`
 	Beside       []MachineRegion      `json:"beside,omitempty"` // the same grams beside other regions' rules
@@ -87,6 +88,11 @@ type (
 		Fast   float64 `json:"fast"`
 		Likely float64 `json:"likely"`
 		Slow   float64 `json:"slow"`
+	}
+	// MachineByWater is what the meat of a cover brine has by the rule of the meat's water.
+	MachineByWater struct {
+		SaltPct    float64 `json:"salt_pct"`
+		NitritePPM float64 `json:"nitrite_ppm"`
 	}
 	// MachineRegion is a dose beside the rules of another region.
 	MachineRegion struct {
@@ -180,6 +186,9 @@ func machineDose(d cure.Dose, phrase string) Answer {
 		NitritePPM: some(float64(d.Nitrite)), NitratePPM: some(float64(d.Nitrate)),
 		SaltPct: some(100 * float64(d.Salt)), SaltTotalG: some(float64(d.SaltTotal)), SaltCureG: some(float64(d.SaltInCure)), BandPPM: some(float64(d.Band)),
 		Assumed: append([]string{}, assumed(d)...), Cautions: machineCautions(warnings(d)),
+	}
+	if b, ok := balanceOf(d); ok {
+		a.ByWater = &MachineByWater{SaltPct: 100 * float64(b.salt.ByWater), NitritePPM: 1e6 * float64(b.nitrite.ByWater)}
 	}
 	if d.Pickle > 0 {
 		a.PickleG = some(float64(d.Pickle))
