@@ -40,6 +40,9 @@ func (f *figure) isLog() bool {
 // about begins.
 func (r *reading) asks(from int) (name string, first int) {
 	t := r.toks[from:]
+	if t[0].kind == verbKind && t[0].value == "how much for" && len(t) > 1 && asksBrine(t[1:]) {
+		return "brine", from + 1
+	}
 	typed := fold(r.text[t[0].start:t[0].end])
 	rest := t[1:]
 	if kindAt(rest, 0) == cutKind && typed == "dry" { // "dry coppa 1120 g, …"
@@ -51,7 +54,7 @@ func (r *reading) asks(from int) (name string, first int) {
 		return t[0].value, from + 1
 	case t[0].kind == stepKind && typed == "soak" && amount:
 		return "soak", from + 1
-	case t[0].kind == methodKind && typed == "dry" && amount && (numbersDays(t) || weighsTwice(t)):
+	case t[0].kind == methodKind && typed == "dry" && amount && (numbersDays(t) || weighsTwice(t) || r.said("to") && !r.has(cutKind)):
 		return "dry", from + 1
 	case t[0].kind == methodKind && typed == "rub" && amount && namesMix(t[3:]):
 		return "rub", from + 1

@@ -145,6 +145,16 @@ func (r *reading) mix() Command {
 	if d.Nitrate.Set() && !out.Nitrate.Set() {
 		out.Nitrate = d.Nitrate
 	}
+	if f.rate.Set() && !d.Target.Set() && !out.Nitrite.Set() { // "at 0.6%": of the meat, or in the mix?
+		at := d.said[rateField]
+		at.start = r.within(stretch{0, at.start}, atKind).start
+		q := r.ask("strength", at)
+		number := r.within(at, numberKind)
+		percent := r.text[number.start:number.end] + "%"
+		q.Choices = []Choice{{percent + " nitrite in the mix", r.replaced(at, percent)}}
+		r.doubts = append(r.doubts, q)
+		return nil
+	}
 	if !out.Make.Set() && !out.From.Grams.Set() {
 		r.lacks("weight", f.verb)
 		return nil

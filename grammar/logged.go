@@ -172,9 +172,12 @@ func (r *reading) freeze() Command {
 func (r *reading) waterActivity() Command {
 	var out WaterActivity
 	for _, x := range r.fig.facts {
+		out.Solution = out.Solution || x.of == "solution" || x.kind == brineKind
+	}
+	for _, x := range r.fig.facts {
 		known := true
 		switch {
-		case x.kind == percentKind && x.of == "salt":
+		case x.kind == percentKind && (x.of == "salt" || x.of == "" && out.Solution):
 			known = once(r, &out.Salt, cure.Fraction(x.value), x)
 		case x.kind == percentKind && x.of == "sugar":
 			known = once(r, &out.Sugar, cure.Fraction(x.value), x)
@@ -182,8 +185,7 @@ func (r *reading) waterActivity() Command {
 			known = once(r, &out.Water, cure.Fraction(x.value), x)
 		case x.kind == degreeKind:
 			known = once(r, &out.Temperature, cure.Celsius(x.value), x)
-		case x.kind == markKind && x.of == "solution", x.kind == brineKind:
-			out.Solution = true
+		case x.of == "solution", x.kind == brineKind:
 		default:
 			return r.misplaced(x)
 		}

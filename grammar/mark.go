@@ -17,7 +17,7 @@ func (r *reading) marked(toks []token) []token {
 			switch {
 			case word.word == "to" && r.fig.goesTo():
 				out = append(out, token{markKind, "to", word.start, word.end})
-			case word.word == "for" && r.fig.name == "swap": // "2 g/kg for no 1" is no rate of no. 1
+			case r.fig.name == "swap" && exchanges[word.word]: // "2 g/kg for no 1" is no rate of no. 1
 				out = append(out, token{sepKind, "", word.start, word.start})
 			}
 		}
@@ -32,6 +32,9 @@ func (r *reading) marked(toks []token) []token {
 	}
 	return out
 }
+
+// exchanges stand between the two sides of a swap.
+var exchanges = setOf("for", "with", "to")
 
 // goesTo reports whether "to" says something.
 func (f *figure) goesTo() bool { return f.name == "dry" || f.name == "soak" || f.name == "cooling" }
@@ -52,6 +55,9 @@ func (r *reading) remark(toks []token, i int) token {
 		return end
 	case t.kind == inKind && i+1 < len(toks) && toks[i+1].kind == wordKind && regions[toks[i+1].value] != "":
 		return end
+	case t.kind == inKind && (kindAt(toks, i+1) == brineKind || kindAt(toks, i+1) == methodKind),
+		t.kind == stuffKind && t.value == "salt" && r.fig.name == "brine":
+		t.kind = fillerKind
 	case t.kind == periodKind && t.value == "day" && kindAt(toks, i+1) == numberKind:
 		t.kind = markKind
 	case t.kind == periodKind && kindAt(toks, i-1) == numberKind && hours[t.value] > 0:
@@ -101,16 +107,17 @@ const (
 
 // markWords are words that mean something in one phrase only.
 var markWords = map[string]map[string]entry{
-	"mix":        {"from": {markKind, "from"}, "scale": {markKind, "scale"}, "using": {markKind, "from"}},
-	"cooling":    {"from": {fillerKind, ""}, "core": {fillerKind, ""}},
-	"ferment":    {"ph": {markKind, "ph"}, "then": {sepKind, ""}},
-	"cook log":   {"core": {fillerKind, ""}, "then": {sepKind, ""}},
-	"cold log":   {"then": {sepKind, ""}},
-	"dry":        {"after": {fillerKind, ""}, "loss": {fillerKind, ""}, "lost": {fillerKind, ""}, "target": {markKind, "to"}},
-	"soak":       {"down": {fillerKind, ""}},
-	"check":      {"marinade": {waterKind, "marinade"}, "marinated": {fillerKind, ""}, "used": {fillerKind, ""}},
+	"mix":      {"from": {markKind, "from"}, "scale": {markKind, "scale"}, "using": {markKind, "from"}},
+	"cooling":  {"from": {fillerKind, ""}, "core": {fillerKind, ""}},
+	"ferment":  {"ph": {markKind, "ph"}, "still": {fillerKind, ""}, "then": {sepKind, ""}},
+	"cook log": {"core": {fillerKind, ""}, "then": {sepKind, ""}},
+	"cold log": {"then": {sepKind, ""}},
+	"dry":      {"after": {fillerKind, ""}, "loss": {fillerKind, ""}, "lost": {fillerKind, ""}, "target": {markKind, "to"}},
+	"soak":     {"down": {fillerKind, ""}},
+	"check": {"marinade": {waterKind, "marinade"}, "marinated": {fillerKind, ""}, "used": {fillerKind, ""},
+		"into": {sepKind, ""}, "onto": {sepKind, ""}, "over": {sepKind, ""}},
 	"aw":         {"solution": {markKind, "solution"}},
-	"brine":      {"salt": {fillerKind, ""}, "solution": {brineKind, "brine"}, "hydrometer": {fillerKind, ""}, "reads": {fillerKind, ""}},
+	"brine":      {"solution": {brineKind, "brine"}, "hydrometer": {fillerKind, ""}, "reads": {fillerKind, ""}},
 	"rub":        {"pepper": {stuffKind, "spice"}, "spice": {stuffKind, "spice"}, "spices": {stuffKind, "spice"}, "paprika": {stuffKind, "spice"}, "garlic": {stuffKind, "spice"}},
 	"how long":   asksWords,
 	"which cure": asksWords,

@@ -1,6 +1,7 @@
 package grammar
 
 import (
+	"strconv"
 	"strings"
 
 	"salthand/cure"
@@ -26,6 +27,11 @@ func (r *reading) note(it *item, from, to int) (ok bool, err error) {
 		return true, r.mark1(it.Mark, from, to)
 	case it.Amount != nil:
 		return r.portion(it.Amount, "", from, to)
+	case it.Led != nil && it.Led.Word == "in" && f.takesCures() && isBareMass(it.Led.Amount):
+		if kindAt(r.toks, to) != cutKind { // "in 3 kg": of meat or of water?
+			return true, r.stray(at)
+		}
+		return true, r.pieces(it.Led.Amount, from+1, to)
 	case it.Led != nil && it.Led.Amount != nil && it.Led.Word != "brine":
 		return r.portion(it.Led.Amount, it.Led.Word, from+1, to)
 	case it.Share != nil && it.Share.Word == "nitrite" && f.source: // "from nitrite 99%"
@@ -42,6 +48,11 @@ func (r *reading) note(it *item, from, to int) (ok bool, err error) {
 		return true, r.addCure(Amount{Kind: cureKinds[it.Vague]}, nil, to)
 	}
 	return false, nil
+}
+
+// isBareMass reports whether an amount is a mass of nothing that was said.
+func isBareMass(a *amount) bool {
+	return a != nil && a.Mass != "" && a.MassOf+a.Jar == "" && a.Cure == nil
 }
 
 // isSpell reports whether an item is a time or a temperature: "2 days", "at 9 c".
@@ -121,7 +132,7 @@ func (r *reading) portion(a *amount, led string, from, to int) (ok bool, err err
 		}
 		f.spice = cure.Typed(cure.Gram(clean(float64(f.spice.Value + g.Value))))
 		return true, nil
-	case a.Mass != "" && a.MassOf != "water" && a.MassOf+a.Jar == "" && a.Cure == nil:
+	case isBareMass(a):
 		return false, nil
 	case a.Mass != "" && a.MassOf != "water", a.Spoon != "", a.Level != "" && a.Agent != nil, a.Level == "g/kg" && isIon(a.Of):
 		c, err := r.quantity(a, from, to)
@@ -277,18 +288,25 @@ func (r *reading) agentAmount(a *agent, at stretch) (Amount, error) {
 // several times.
 func (r *reading) weight(into *cure.Given[cure.Gram], f field, a *amount, from, to int) error {
 	at := stretch{r.toks[from].start, r.toks[to-1].end}
-	if a.Each != "" || len(a.More) > 0 {
+	count, number, end := 1, a.Number, from+2
+	if a.Each != "" { // "2 x 8 g"
+		n, err := strconv.Atoi(a.Number)
+		if err != nil || n < 1 || n > 200 {
+			return r.fail("not a number", at)
+		}
+		count, number, from, end = n, a.Each, from+2, end+2
+	}
+	if len(a.More) > 0 {
 		return r.fail("not a number", at)
 	}
-	end := from + 2
 	if a.Small != "" {
 		end += 2
 	}
-	g, err := r.mass(part{a.Number, "", a.Mass, a.Small, a.Ounces}, from, end)
+	g, err := r.mass(part{number, "", a.Mass, a.Small, a.Ounces}, from, end)
 	if err != nil {
 		return err
 	}
-	*into = cure.Typed(g)
+	*into = cure.Typed(cure.Gram(clean(float64(g) * float64(count))))
 	if f == fields {
 		return nil
 	}

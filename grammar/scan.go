@@ -70,7 +70,12 @@ func (s *scan) step(i int) int {
 		return s.word(i)
 	}
 	switch p.text {
-	case ",", ";", "(", ")":
+	case "(":
+		if n := len(s.toks); n > 0 && s.toks[n-1].kind == agentKind && s.at(i+2).text == "%" && s.at(i+3).text == ")" {
+			return 1 // "no 1 (6.25%)"
+		}
+		return s.emit(entry{sepKind, p.text}, i, 1)
+	case ",", ";", ")":
 		return s.emit(entry{sepKind, p.text}, i, 1)
 	case "+", "&":
 		return s.emit(entry{plusKind, "+"}, i, 1)
