@@ -161,7 +161,7 @@ func (r *reading) named(t token, rest string, from int) (Command, error) {
 			return nil, e
 		}
 	case "chef":
-		if name := strings.TrimPrefix(rest, "@"); one && name != "" && !strings.ContainsAny(name, "?!:") {
+		if name := strings.TrimLeft(rest, "@"); one && name != "" && !strings.ContainsAny(name, "?!:") {
 			return NameChef{name}, nil
 		}
 	case "who cured":
