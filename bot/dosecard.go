@@ -184,6 +184,11 @@ func verdictWords(v cure.Verdict) string {
 func timeFact(d cure.Dose) Fact {
 	t := d.Time
 	lines := []string{"plan for " + days(t.PlanFor)}
+	if d.Request.Method.Value == cure.SaltBox {
+		return Fact{Label: "days", Lines: append(lines,
+			fmt.Sprintf("mean salt at %s: likely after %s (%s to %s)", percent(d.Request.Salt.Value, 1), days(t.To.Likely), days(t.To.Fast), days(t.To.Slow)),
+			"then "+days(t.Equalise.Likely)+" of evening out, likely")}
+	}
 	if asked := d.Request.Days; asked.Set() {
 		lines = append(lines, fmt.Sprintf("core after %s: likely %s of what it will get (slow %s, fast %s)",
 			days(asked.Value), percent(t.Core.Likely, 0), percent(t.Core.Slow, 0), percent(t.Core.Fast, 0)))

@@ -76,9 +76,8 @@
 //
 // # To add
 //
-// A cut: a row in cuts.csv, with a row in composition.csv; it is spoken once the grammar has
-// words for it. A limit: a row in limits.csv
-// with its source and how it was seen, and its id in the rows of classes.csv it belongs to.
-// A region: its limits and its classes; a test then walks every combination. LawVersion has
+// A cut: a row in cuts.csv, with a row in composition.csv; the grammar has to have words for
+// it. A limit: a row in limits.csv with its source and how it was seen, and its id in the
+// rows of classes.csv it belongs to. A region: its limits and its classes; a test then walks every combination. LawVersion has
 // to follow: its test says what it should be.
 package cure

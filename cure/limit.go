@@ -29,7 +29,6 @@ type Cut struct {
 	Heated              bool       // usually cooked or hot smoked afterwards
 	Skin                bool       // usually left on: one face takes salt
 	Bone                bool       // usually left in
-	Spoken              bool       // a phrase can name it
 	Water, Protein, Fat Fraction
 	Table               string // where water, protein and fat are from: the row of composition.csv
 	Source              string // where the other values are from

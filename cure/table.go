@@ -46,12 +46,10 @@ var house = sync.OnceValue(func() tables {
 // Limits are all rows of the law table, in force or not.
 func Limits() []Limit { return append([]Limit(nil), house().limits...) }
 
-// Cuts are the cuts that a phrase can name, in the order of the table.
-func Cuts() []Cut {
-	return slices.DeleteFunc(slices.Clone(house().cuts), func(c Cut) bool { return !c.Spoken })
-}
+// Cuts are all cuts, in the order of the table.
+func Cuts() []Cut { return slices.Clone(house().cuts) }
 
-// FindCut finds a cut by its canonical name, whether a phrase can name it or not.
+// FindCut finds a cut by its canonical name.
 func FindCut(name string) (Cut, bool) {
 	for _, c := range house().cuts {
 		if c.Name == name {
@@ -142,7 +140,7 @@ func readCuts(cutText, foodText string) (cuts []Cut) {
 		share := func(column string) Fraction { return Fraction(f.number(column) / 100) }
 		cuts = append(cuts, Cut{
 			Name: r["name"], Group: r["group"], Method: r.method("method"), Shape: r["shape"],
-			Thickness: Millimetre(r.number("thickness_mm")), Heated: r["heated"] == "yes", Skin: r["skin"] == "yes", Bone: r["bone"] == "yes", Spoken: r["spoken"] == "yes",
+			Thickness: Millimetre(r.number("thickness_mm")), Heated: r["heated"] == "yes", Skin: r["skin"] == "yes", Bone: r["bone"] == "yes",
 			Water: share("water"), Protein: share("protein"), Fat: share("fat"),
 			Table:  fmt.Sprintf("%s, %s %s", f["source"], f["ndb"], f["description"]),
 			Source: r["source"],
