@@ -40,6 +40,9 @@ func (f figured) brine(c grammar.Brine) figured {
 	return f
 }
 
+// meterAt is the temperature at which water activity is measured.
+const meterAt cure.Celsius = 25 // °C, common practice
+
 // standsAt is how cold a brine is taken to stand.
 const standsAt cure.Celsius = 2 // °C, a walk-in's; common practice, no source
 
@@ -111,7 +114,7 @@ func (f figured) desalt(c grammar.Desalt) figured {
 
 // waterActivity answers for salt in water, or an estimate for meat with its honest band.
 func (f figured) waterActivity(c grammar.WaterActivity) figured {
-	at := c.Temperature.Or(25, cure.FromRule).Value // °C, at which meters read
+	at := c.Temperature.Or(meterAt, cure.FromRule).Value
 	if c.Solution {
 		a, err := water.Solution{Salt: c.Salt.Value, At: at}.Activity()
 		if err != nil {

@@ -8,6 +8,7 @@ import (
 	"salthand/cure"
 	"salthand/cure/dry"
 	"salthand/cure/ferment"
+	"salthand/cure/water"
 	"salthand/grammar"
 )
 
@@ -40,7 +41,36 @@ func (f figured) dry(c grammar.Dry, s Settings) figured {
 	if ok {
 		f = f.finish(series, target, c)
 	}
+	f = f.composition(c.Cut, cure.Fraction(loss))
 	f.warn(Warning{Level: cure.Warn.String(), Code: "weight alone", Text: "weight lost is not shelf stability: water activity decides, and for ground goods pH and degree-hours too"})
+	return f
+}
+
+// usualSalt is the salt that a hung piece is taken to hold where nobody said: 2.5 % of the
+// raw meat. Common practice, no source.
+const usualSalt cure.Fraction = 0.025
+
+// composition adds what the cut's composition makes of a loss: an estimate with its band.
+func (f figured) composition(name string, loss cure.Fraction) figured {
+	cut, ok := cure.FindCut(name)
+	if !ok || loss <= 0 {
+		return f
+	}
+	meat := dry.Meat{Water: cut.Water, Protein: cut.Protein, Salt: usualSalt}
+	ratio, err := meat.PerProtein(loss)
+	if err != nil {
+		return f // more was lost than there was water
+	}
+	lines := []string{"moisture to protein " + fixed(float64(ratio), 2) + " to 1, by the composition of " + name + " (" + cut.Table + ")"}
+	raw := water.Raw{Water: cut.Water, Protein: cut.Protein, Salt: usualSalt, Loss: loss, At: meterAt}
+	if dried, err := raw.Dried(); err == nil {
+		if band, err := dried.Activity(); err == nil {
+			lines = append(lines, fmt.Sprintf("water activity likely %s, between %s and %s, with %s salt: an estimate, a meter decides",
+				fixed(float64(band.Likely), 3), fixed(float64(band.Low), 3), fixed(float64(band.High), 3), percent(usualSalt, 1)))
+			f.answer.Activity = &MachineActivity{float64(band.Low), float64(band.Likely), float64(band.High)}
+		}
+	}
+	f.fact("estimated", lines...)
 	return f
 }
 
