@@ -75,10 +75,10 @@ func (r *reading) reported(it *item, from, to int) error {
 func (r *reading) fact(a *amount, led string, from, to int) (err error) {
 	at := stretch{r.toks[from].start, r.toks[to-1].end}
 	out := fact{led: led, of: a.Of, clause: r.fig.clause, at: at}
-	plain := func() (v float64) {
+	times := func(unit float64) (v float64) {
 		var n number
 		if n, err = r.number(a.Number, at); err == nil {
-			v = n.times(1)
+			v = n.times(unit)
 		}
 		return v
 	}
@@ -98,10 +98,7 @@ func (r *reading) fact(a *amount, led string, from, to int) (err error) {
 		g, err = r.volume(a, from, to)
 		out.kind, out.value, out.of = volumeKind, float64(g), a.Liquid
 	case a.Length != "":
-		out.kind, out.value = lengthKind, plain()*factors[a.Length]
-		if n, e := r.number(a.Number, at); e == nil {
-			out.value = n.times(factors[a.Length])
-		}
+		out.kind, out.value = lengthKind, times(factors[a.Length])
 		if err == nil && out.value > 1000 {
 			err = r.fail("too big", at)
 		}
@@ -113,7 +110,7 @@ func (r *reading) fact(a *amount, led string, from, to int) (err error) {
 		t, err = r.degrees(a.Number, a.Degree, at)
 		out.kind, out.value = degreeKind, float64(t)
 	case a.Salty != "":
-		out.kind, out.unit, out.value = saltyKind, a.Salty, plain()
+		out.kind, out.unit, out.value = saltyKind, a.Salty, times(1)
 		if err == nil && out.value > 1000 {
 			err = r.fail("too big", at)
 		}

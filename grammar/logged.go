@@ -18,11 +18,7 @@ func once[T any](r *reading, into *cure.Given[T], v T, x fact) bool {
 
 // misplaced notes a fact that has no place in this log.
 func (r *reading) misplaced(x fact) Command {
-	code := "unit"
-	if x.at.end == 0 {
-		x.at = r.fig.verb
-	}
-	r.doubts = append(r.doubts, r.fail(code, x.at))
+	r.doubts = append(r.doubts, r.fail("unit", x.at))
 	return nil
 }
 

@@ -24,7 +24,7 @@ func (r *reading) note(it *item, from, to int) (ok bool, err error) {
 		}
 		return true, r.fact(it.Amount, "", from, to)
 	case it.Mark != nil:
-		return true, r.mark1(it.Mark, from, to)
+		return true, r.markedAmount(it.Mark, from, to)
 	case it.Amount != nil:
 		return r.portion(it.Amount, "", from, to)
 	case it.Led != nil && it.Led.Word == "in" && f.takesCures() && isBareMass(it.Led.Amount):
@@ -82,8 +82,8 @@ const (
 	pureNitrate = "nitrate"
 )
 
-// mark1 folds a mark: "from", "scale 0.01 g", "to 2.5%".
-func (r *reading) mark1(m *mark, from, to int) error {
+// markedAmount folds a mark: "from", "scale 0.01 g", "to 2.5%".
+func (r *reading) markedAmount(m *mark, from, to int) error {
 	f, at := r.fig, stretch{r.toks[from].start, r.toks[to-1].end}
 	switch {
 	case m.Word == "from":

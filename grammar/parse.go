@@ -48,8 +48,8 @@ func (e *Error) Error() string { return "grammar: " + e.Code + " at " + e.Token 
 // Parse reads one line. What is no business of the bot is Chatter, without an error. The
 // error is a *Question or an *Error.
 //
-// Words of poisoning come before everything else, then
-// commands, then doses; what was left of a dose phrase that could not be read, and tells of
+// Words of poisoning come before everything else, then phrases that ask for figures, then
+// commands, then doses; what was left of a phrase that could not be read, and tells of
 // something gone wrong, is a Mishap.
 func Parse(text string, set Setting) (Phrase, error) {
 	if len(text) > maxText {
