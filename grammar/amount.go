@@ -36,6 +36,10 @@ func (r *reading) amount(a *amount, after string, from, to int) error {
 		return r.fail("unit", at)
 	case a.Level != "" && a.Agent != nil:
 		return r.rate(a, at)
+	case a.Level != "" && a.Level != "ppm" && cureNames[a.Of] == saltpetre:
+		return r.rate(&amount{Number: a.Number, Level: a.Level, Agent: &agent{Name: saltpetre}}, at)
+	case a.Level == "g/kg" && a.Of == "" && r.namedBefore(from) == saltpetre: // "saltpetre 2 g/kg"
+		return r.rate(&amount{Number: a.Number, Level: a.Level, Agent: &agent{Name: saltpetre}}, at)
 	case a.Level != "":
 		if !isName(a.Of) {
 			return r.vague(a.Of, at)
@@ -73,6 +77,14 @@ func (r *reading) amount(a *amount, after string, from, to int) error {
 		return r.set(heatField, at)
 	}
 	return r.ask("spoon", at)
+}
+
+// namedBefore is the cure that cureNames has for the token before toks[from]; "" if none.
+func (r *reading) namedBefore(from int) string {
+	if kindAt(r.toks, from-1) != vagueKind {
+		return ""
+	}
+	return cureNames[r.toks[from-1].value]
 }
 
 // isName reports whether of is a substance that a level can be of; else it is a vague name.

@@ -97,6 +97,8 @@ func (r *reading) take(it *item, from, to int) error {
 	case it.Jar != "":
 		d.Jar = it.Jar
 		return r.set(jarField, at)
+	case cureNames[it.Vague] == saltpetre && kindAt(r.toks, to) == numberKind && kindAt(r.toks, to+1) == levelKind && r.toks[to+1].value == "g/kg":
+		return nil // its rate follows
 	case it.Vague != "":
 		return r.vague(it.Vague, at)
 	case it.Mark != nil, it.Product != "":
@@ -133,7 +135,8 @@ func (r *reading) flag(name string, at stretch) error {
 	return r.set(boneField, at)
 }
 
-var agentKinds = map[string]cure.AgentKind{noCure: cure.NoCure, no1: cure.No1, no2: cure.No2, nitritedSalt: cure.NitritedSalt, houseCure: cure.HouseCure}
+var agentKinds = map[string]cure.AgentKind{noCure: cure.NoCure, no1: cure.No1, no2: cure.No2, nitritedSalt: cure.NitritedSalt, houseCure: cure.HouseCure,
+	saltpetre: cure.Saltpetre, vegetablePowder: cure.VegetablePowder}
 
 // agent folds "no 2 6.25% + 4%".
 func (r *reading) agent(a *agent, at stretch) error {

@@ -49,7 +49,7 @@ type Check struct {
 // Swap asks how much of one cure does the work of another: "swap 6.5 g no 1 for nitrited
 // salt 0.6% on 2.6 kg brisket".
 type Swap struct {
-	From Amount // has Grams, Spoons or Rate
+	From Amount // has Grams or Rate
 	To   Amount // has a kind or a jar, and no quantity
 	Salt cure.Given[cure.Gram]
 	Meat Dose // no cure

@@ -89,6 +89,11 @@ func (r *reading) dose(from int, batch uint64) (Command, error) {
 	if from+2 < len(r.toks) && r.toks[from].value == "pink salt" && r.toks[from+1].kind == numberKind && r.toks[from+2].kind == massKind {
 		from++ // "cure 3.2 kg belly"
 	}
+	for i := from; i+2 < len(r.toks); i++ { // "celery powder 2%": the strength of its lot
+		if t := &r.toks[i]; t.kind == vagueKind && t.value == "celery" && r.toks[i+1].kind == numberKind && r.toks[i+2].kind == percentKind {
+			t.kind, t.value = agentKind, vegetablePowder
+		}
+	}
 	r.clauses(from)
 	r.finish()
 	r.draft.JustAsking = asking

@@ -69,9 +69,9 @@ var strengths = map[cure.AgentKind]struct {
 	cure.No1:             {0.04, 0.10, "6.25%"},  // common practice, no source
 	cure.No2:             {0.04, 0.10, "6.25%"},  // common practice, no source
 	cure.NitritedSalt:    {0.004, 0.009, "0.6%"}, // European nitrited salts, see cure.NitritedSalt
-	cure.HouseCure:       {0.0005, 0.10, ""},     // up to the strongest no. 1; the rest would be weighed as salt
+	cure.HouseCure:       {0.001, 0.10, ""},      // up to the strongest no. 1; the rest would be weighed as salt
 	cure.PureNitrite:     {0.90, 1, ""},          // undiluted; common practice, no source
-	cure.VegetablePowder: {0.0005, 0.10, ""},     // common practice, no source
+	cure.VegetablePowder: {0.001, 0.05, ""},      // common practice, no source
 }
 
 // doubtful reports whether no such cure has such a strength.
