@@ -52,6 +52,8 @@ func Canonical(c Command) string {
 		return "weighing " + onOff(c.On)
 	case OwnOK:
 		return "own approval " + onOff(c.On)
+	case OwnMixes:
+		return "own mixes " + onOff(c.On)
 	case CureScale:
 		return "cure scale " + unmistaken(float64(c.Division)) + " g"
 	case Zone:

@@ -87,6 +87,7 @@ type (
 	NameChef  struct{ Who string }
 	Weighing  struct{ On bool }            // "weighing on"
 	OwnOK     struct{ On bool }            // "own approval on": a one-person kitchen
+	OwnMixes  struct{ On bool }            // "own mixes on": chefs may mix cures from undiluted nitrite
 	CureScale struct{ Division cure.Gram } // "cure scale 0.1 g"
 	Zone      struct{ Name string }        // "zone Europe/Paris"
 	Help      struct{ Topic string }
@@ -125,6 +126,7 @@ func (SetRegion) command() {}
 func (NameChef) command()  {}
 func (Weighing) command()  {}
 func (OwnOK) command()     {}
+func (OwnMixes) command()  {}
 func (CureScale) command() {}
 func (Zone) command()      {}
 func (Help) command()      {}

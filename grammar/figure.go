@@ -124,7 +124,8 @@ type Dry struct {
 	Want    cure.Given[cure.Gram]     // "to 650 g"
 }
 
-// Weight is a weight and how long after the first one it was read.
+// Weight is a weight and when it was read: "day 7" is seven days after day 0; a first weight
+// without a day was read on day 0.
 type Weight struct {
 	After time.Duration
 	Gram  cure.Gram

@@ -18,7 +18,7 @@ type order struct {
 	Remind *todo  `parser:"| 'remind' @@"`
 	Due    *due   `parser:"| @@"`
 	Who    *who   `parser:"| @@"`
-	Switch string `parser:"| @('weighing' | 'own approval')"`
+	Switch string `parser:"| @('weighing' | 'own approval' | 'own mixes')"`
 	To     string `parser:"  @('switch on' | 'switch off')"`
 	Scale  *delay `parser:"| 'cure scale' @@"`
 }
@@ -251,6 +251,9 @@ func (r *reading) command(o *order, at stretch) (Command, error) {
 	case o.Switch == "weighing":
 		return Weighing{o.To == "switch on"}, nil
 	case o.Switch != "":
+		if o.Switch == "own mixes" {
+			return OwnMixes{o.To == "switch on"}, nil
+		}
 		return OwnOK{o.To == "switch on"}, nil
 	}
 	n, err := r.number(o.Scale.Number, at)
@@ -333,7 +336,7 @@ func (r *reading) badOrder(t token, from int) error {
 // endings are the commands that lack something when they stand alone, each with an example.
 var endings = map[string]string{
 	"snooze": "snooze 2 h", "remind": "remind rinse fri 9:00", "who cured": "who cured belly last month",
-	"cure scale": "cure scale 0.1 g", "weighing": "weighing on", "own approval": "own approval on",
+	"cure scale": "cure scale 0.1 g", "weighing": "weighing on", "own approval": "own approval on", "own mixes": "own mixes on",
 }
 
 // withExample gives an error of a command the example that it lacks.

@@ -90,6 +90,7 @@ var verbs = []said{
 	{"chef", []string{"chef"}},
 	{"weighing", []string{"weighing"}},
 	{"own approval", []string{"own approval"}},
+	{"own mixes", []string{"own mixes"}},
 	{"cure scale", []string{"cure scale"}},
 	{"zone", []string{"zone", "time zone", "timezone"}},
 	{"help", []string{"help"}},
