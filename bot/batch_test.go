@@ -63,6 +63,27 @@ func TestWhoApproves(t *testing.T) {
 	}
 }
 
+// Undiluted nitrite is for chefs, where the kitchen has switched its own mixes on.
+func TestUndilutedNitriteIsForChefs(t *testing.T) {
+	const ask = "mix 2 kg house cure, 150 ppm at 2.5%"
+	k := openKitchen(t)
+	k.say("ana", ask, "")
+	k.wantTitle("has not switched mixes of its own on")
+	k.say("mira", "own mixes on", "")
+	k.wantTitle("Only a chef changes")
+	k.say("ana", "own mixes on", "")
+	k.say("mira", ask, "")
+	k.wantTitle("for the chef alone")
+	k.say("ana", ask, "")
+	if c := k.table.last(); len(c.Weigh) != 2 || c.Weigh[0].Amount != "12.0 g" {
+		t.Errorf("answered with %q %v", c.Title, c.Weigh)
+	}
+	k.say("mira", "mix 1 kg house cure 0.6% from no 1 6.25%", "")
+	if c := k.table.last(); len(c.Weigh) != 2 || c.Weigh[0].Amount != "96.0 g" {
+		t.Errorf("answered with %q %v", c.Title, c.Weigh)
+	}
+}
+
 // Two accounts at one terminal are one person.
 func TestSameTerminalIsOnePerson(t *testing.T) {
 	k := openKitchen(t)

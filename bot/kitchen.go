@@ -21,6 +21,7 @@ const (
 	setCureScale   = "cure scale" // milligrams
 	setWeighing    = "weighing"   // "on", "off"
 	setOwnApproval = "own approval"
+	setOwnMixes    = "own mixes"     // chefs may mix cures from undiluted nitrite
 	setTeams       = "teams"         // platform/team, comma between
 	setCureChannel = "cure channels" // Place.String of channels, comma between
 	setSpeaker     = "terminal of "  // and the login: the name that is spoken as there
@@ -190,6 +191,12 @@ func (t *turn) setUp(c grammar.Command) error {
 			words = "A chef may approve what the same chef asked for. The record will say \"approved own\"."
 		}
 		return t.set(setOwnApproval, t.kitchen.Settings[setOwnApproval], onOff(c.On), words)
+	case grammar.OwnMixes:
+		words := "No cure is mixed from undiluted nitrite here."
+		if c.On {
+			words = "Chefs may mix cures from undiluted nitrite here: weighed on a fine scale, mixed by doubling, labelled NOT FOR SEASONING, locked away."
+		}
+		return t.set(setOwnMixes, t.kitchen.Settings[setOwnMixes], onOff(c.On), words)
 	case grammar.Zone:
 		if _, err := time.LoadLocation(c.Name); err != nil {
 			return t.note("There is no time zone "+c.Name+".", "Type one like  zone Europe/Paris  or  zone America/Chicago.")

@@ -8,6 +8,13 @@ import (
 	"salthand/grammar"
 )
 
+// undiluted reports whether a mix is made from undiluted nitrite: the weight of a mix that
+// somebody made is looked at all the same.
+func undiluted(c grammar.Mix) bool {
+	asks := !c.From.Grams.Set() || !c.Salt.Set()
+	return asks && c.Make.Set() && (c.From.Kind == cure.PureNitrite || c.From.Kind == cure.NoAgent && c.From.Jar == "")
+}
+
 // mix answers how a cure is made, or what somebody made.
 func (f figured) mix(c grammar.Mix, s Settings) figured {
 	if c.From.Grams.Set() && c.Salt.Set() {

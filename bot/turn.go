@@ -92,6 +92,14 @@ func (t *turn) answer(p grammar.Phrase) error {
 	case grammar.Chatter:
 		return t.post(helpLine())
 	}
+	if m, ok := p.Command.(grammar.Mix); ok && undiluted(m) {
+		switch {
+		case !isChef(t.person):
+			return t.note("Undiluted nitrite is for the chef alone.", "Ask for a mix from a labelled jar, like  mix 1 kg house cure 0.6% from no 1 6.25% .")
+		case t.kitchen.Settings[setOwnMixes] != "on":
+			return t.note("This kitchen has not switched mixes of its own on.", "A chef can type  own mixes on , or use a labelled no. 1.")
+		}
+	}
 	if f, ok := figures(p.Command, settingsOf(t.kitchen, t.now)); ok {
 		return t.reply(f)
 	}
