@@ -100,7 +100,9 @@ func (f figured) refused(err error, d grammar.Dose) figured {
 		if f.answer.Asked == "dose" {
 			f.card, f.choices, f.open = missingCard(d, missing)
 		} else {
-			f.card = Card{Kind: ErrorCard, Title: missingWords(missing), Next: "Type it once more with that, like  " + exampleOf[missing.What] + " ."}
+			f.card = Card{Kind: QuestionCard, Title: missingWords(missing), Lines: []string{"Understood so far:  " + f.answer.Phrase},
+				Next: "Answer with just that, like  " + exampleOf[missing.What] + " ."}
+			f.open = f.answer.Phrase
 		}
 	case errors.As(err, &absent):
 		f.card = Card{Kind: ErrorCard, Title: "There is no " + absent.what + " " + absent.name + " in these records.",
@@ -112,7 +114,8 @@ func (f figured) refused(err error, d grammar.Dose) figured {
 }
 
 // exampleOf is a clause that gives what is missing.
-var exampleOf = map[string]string{"strength": "no 1 6.25%", "water": "brine 4 l", "cover": "cover 4 l", "pieces": "3.2 kg belly", "cut": "3.2 kg belly", "method": "dry rub"}
+var exampleOf = map[string]string{"strength": "no 1 6.25%", "water": "brine 4 l", "cover": "cover 4 l", "pieces": "3.2 kg belly", "cut": "3.2 kg belly", "method": "dry rub",
+	"grams": "6.5 g no 1", "ppm": "120 ppm", "nitrate": "120 ppm", "cure": "no 1 6.25%", "region": "us"}
 
 // unclear makes the card's question or error the machine's too.
 func (f figured) unclear(example string) figured {

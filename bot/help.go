@@ -34,7 +34,7 @@ func helpCard(topic string) Card {
 		}
 	case "look":
 		c.Title = "Looking back"
-		c.Lines = []string{"batch 3 · due · due tomorrow · hanging · held", "who cured belly last month · who cured what this week"}
+		c.Lines = []string{"batch 3 · due · due tomorrow · to approve · to start · curing · resting · hanging · held", "who cured belly last month · who cured what this week"}
 	case "figures":
 		c.Title = "Figures, without a batch"
 		c.Lines = []string{

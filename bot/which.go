@@ -11,7 +11,8 @@ import (
 // cutOf is the cut that a product is made of, where only the product was said. Common
 // practice, no source.
 var cutOf = map[string]string{"bacon": "pork belly", "pancetta": "pork belly", "salami": "ground pork", "sausage": "ground pork", "bresaola": "eye of round",
-	"corned beef": "beef brisket", "pastrami": "beef brisket", "ham": "boneless ham", "prosciutto": "bone-in ham"}
+	"corned beef": "beef brisket", "pastrami": "beef brisket", "ham": "boneless ham", "prosciutto": "bone-in ham",
+	"guanciale": "pork jowl", "summer sausage": "ground pork", "pepperoni": "ground pork", "capocollo": "coppa", "lox": "salmon", "gravlax": "salmon"}
 
 // which answers which cure goes with a product, and why.
 func (f figured) which(c grammar.WhichCure, s Settings) figured {

@@ -71,10 +71,22 @@ func errorWords(e *grammar.Error) string {
 		return "No dose of " + e.Code + " is reckoned here. It is not the same as no. 1 or no. 2, and never goes in by their weight."
 	case "amount":
 		return quoted(e.Token) + " is an amount of cure: a dose comes from the meat. Leave it out, and the grams are the answer."
+	case "lacks":
+		return lackWords(e.Other)
 	case "not yet":
 		return "That can't be answered here yet."
 	}
 	return "I can't make out " + quoted(e.Token) + "."
+}
+
+// lackWords are what a phrase that asks for figures lacks.
+func lackWords(what string) string {
+	words := map[string]string{"amount": "How much? Give the grams.", "cure": "Of which cure?", "weight": "How much meat?", "rate": "How much of it on how much meat?",
+		"salt": "How much salt?", "strength": "How strong?", "time": "For how long?", "temperature": "At what temperature?", "day": "On which day?"}
+	if w, ok := words[what]; ok {
+		return w
+	}
+	return "That lacks the " + what + "."
 }
 
 func quoted(s string) string { return "“" + strings.TrimSpace(s) + "”" }

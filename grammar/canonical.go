@@ -124,6 +124,12 @@ func canonicalWho(c Who) string {
 		return "held"
 	case "drying":
 		return "hanging"
+	case "curing", "resting":
+		return c.State
+	case "asked":
+		return "to approve"
+	case "approved":
+		return "to start"
 	}
 	out := "who cured what"
 	if c.Cut != "" {

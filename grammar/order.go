@@ -13,7 +13,7 @@ import (
 // order is a command that is no dose. The grammar is as flat as that of a clause.
 type order struct {
 	Did    *did   `parser:"  @@"`
-	Bare   string `parser:"| @('approve' | 'never mind' | 'start' | 'finished' | 'decline' | 'hold' | 'release' | 'discard' | 'hanging' | 'held')"`
+	Bare   string `parser:"| @('approve' | 'never mind' | 'start' | 'finished' | 'decline' | 'hold' | 'release' | 'discard' | 'hanging' | 'held' | 'curing' | 'resting' | 'to approve' | 'to start')"`
 	Snooze *delay `parser:"| 'snooze' @@"`
 	Remind *todo  `parser:"| 'remind' @@"`
 	Due    *due   `parser:"| @@"`
@@ -230,7 +230,8 @@ func (r *reading) command(o *order, at stretch) (Command, error) {
 	case o.Bare != "":
 		return map[string]Command{"approve": Approve{}, "never mind": NeverMind{}, "start": Start{}, "finished": Finish{},
 			"decline": Decline{}, "hold": HoldIt{}, "release": ReleaseIt{}, "discard": Discard{},
-			"hanging": Who{State: "drying"}, "held": Who{State: "held"}}[o.Bare], nil
+			"hanging": Who{State: "drying"}, "held": Who{State: "held"}, "curing": Who{State: "curing"}, "resting": Who{State: "resting"},
+			"to approve": Who{State: "asked"}, "to start": Who{State: "approved"}}[o.Bare], nil
 	case o.Snooze != nil:
 		d, err := r.span(o.Snooze.Number, o.Snooze.Unit, at)
 		return Snooze{d}, err
