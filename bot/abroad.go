@@ -11,12 +11,7 @@ import (
 // besides sets a dose beside the rules of the other regions that a phrase names. The region
 // of the dose itself stays the kitchen's.
 func besides(d grammar.Dose, s Settings) []cure.Abroad {
-	var others []cure.Region
-	for _, r := range []cure.Region{d.Region, d.Against} {
-		if r != "" && r != s.Region.Value {
-			others = append(others, r)
-		}
-	}
+	others := otherRegions(d, s)
 	if len(others) == 0 {
 		return nil
 	}
@@ -25,6 +20,16 @@ func besides(d grammar.Dose, s Settings) []cure.Abroad {
 		return nil // the dose itself says why
 	}
 	return abroad
+}
+
+// otherRegions are the regions that a phrase names beside the kitchen's.
+func otherRegions(d grammar.Dose, s Settings) (others []cure.Region) {
+	for _, r := range []cure.Region{d.Region, d.Against} {
+		if r != "" && r != s.Region.Value {
+			others = append(others, r)
+		}
+	}
+	return others
 }
 
 // abroadFacts are the same grams beside the rules of other regions.

@@ -130,7 +130,7 @@ func (t *turn) approve(b store.Batch, c grammar.Approve) error {
 		words += " Approved own."
 	}
 	card := Card{Kind: NoteCard, Batch: b.Number, Title: words,
-		Next: "Weigh it, rub it in, and type  start  within 24 h: the clock runs from then."}
+		Next: "Weigh it, put it in, and type  start  within 24 h: the clock runs from then."}
 	return t.post(card)
 }
 

@@ -36,6 +36,13 @@ func (f figured) check(c grammar.Check, s Settings) figured {
 	for _, l := range found.Limits {
 		f.answer.Limits = append(f.answer.Limits, machineFinding(l))
 	}
+	for _, r := range otherRegions(c.Meat, s) {
+		there := done
+		there.Meant.Region = cure.Given[cure.Region]{Value: r, Origin: cure.Asked}
+		if found, err := cure.Examine(there); err == nil {
+			f.fact("in "+string(r), findingLines(found)...)
+		}
+	}
 	f.fact("should be", rightLines(found)...)
 	f.fact("for the approver", dilutionLines(found)...)
 	f.fact("missing", topUpLines(found, c.Salt.Set())...)
