@@ -74,8 +74,15 @@ func agentName(a cure.Agent) string {
 
 // strengthOf prints the strength of a curing salt.
 func strengthOf(a cure.Agent) string {
-	if a.Kind == cure.NoCure || a.Kind == cure.NoAgent {
+	switch a.Kind {
+	case cure.NoCure, cure.NoAgent:
 		return "no nitrite"
+	case cure.Saltpetre:
+		return "potassium nitrate, counts as " + percent(a.Nitrate, 1) + " of its weight in sodium nitrate"
+	case cure.PureNitrate:
+		return "undiluted sodium nitrate"
+	case cure.PureNitrite:
+		return "undiluted sodium nitrite"
 	}
 	s := percent(a.Nitrite, 3) + " sodium nitrite"
 	if a.Nitrate > 0 {

@@ -67,7 +67,13 @@ func errorWords(e *grammar.Error) string {
 		return "There are no rules here for region " + quoted(e.Token) + "."
 	case "not a time":
 		return "I can't read a time in " + quoted(e.Token) + "."
-	case "saltpetre", "potassium", "celery", "nitrite", "nitrate":
+	case "saltpetre":
+		return "Saltpetre is dosed on the meat, like  0.5 g/kg saltpetre , and never by the weight of a no. 1 or no. 2."
+	case "celery":
+		return "A vegetable powder needs the strength of its lot, from the certificate, like  celery powder 2% ."
+	case "nitrite":
+		return "Undiluted nitrite never goes onto meat. Name a cure and its strength, like  no 1 6.25% ."
+	case "potassium", "nitrate":
 		return "No dose of " + e.Code + " is reckoned here. It is not the same as no. 1 or no. 2, and never goes in by their weight."
 	case "amount":
 		return quoted(e.Token) + " is an amount of cure: a dose comes from the meat. Leave it out, and the grams are the answer."
