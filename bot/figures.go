@@ -108,7 +108,7 @@ func (f figured) refused(err error, d grammar.Dose) figured {
 		f.card = Card{Kind: ErrorCard, Title: "There is no " + absent.what + " " + absent.name + " in these records.",
 			Next: "Name the cure and its strength instead, like  no 1 6.25% ."}
 	default:
-		f.card = Card{Kind: ErrorCard, Title: "That can't be reckoned: " + err.Error() + ".", Next: "Check the figures and their units."}
+		f.card = unreckoned(err)
 	}
 	return f.unclear("")
 }
@@ -127,7 +127,7 @@ func (f figured) unclear(example string) figured {
 	return f
 }
 
-// fact adds lines under a label, and keeps the answer in words for the machine.
+// fact adds lines under a label to the card.
 func (f *figured) fact(label string, lines ...string) {
 	if len(lines) > 0 {
 		f.card.Facts = append(f.card.Facts, Fact{Label: label, Lines: lines})
