@@ -44,7 +44,7 @@ func unreckoned(err error) Card {
 func rangeWords(what string, low, high float64) string {
 	unit := ""
 	switch what {
-	case string(brine.SaltShare), string(water.WaterShare), string(water.Protein), string(water.Sugar), string(brine.Target), string(brine.MeatWater), string(brine.PickUp):
+	case string(brine.SaltShare), string(water.Protein), string(water.Sugar), string(brine.Target), string(brine.MeatWater), string(brine.PickUp):
 		return fmt.Sprintf("The %s has to be between %s and %s.", what, percent(cure.Fraction(low), 1), percent(cure.Fraction(high), 1))
 	case string(brine.Temperature):
 		unit = " °C"
