@@ -26,6 +26,8 @@ func unreckoned(err error) Card {
 		c.Title = fmt.Sprintf("That brine freezes: ice forms from %s °C on.", trimmed(float64(ice.From), 1))
 	case errors.As(err, &ofBrine):
 		c.Title = rangeWords(string(ofBrine.What), ofBrine.Low, ofBrine.High)
+	case errors.As(err, &ofWater) && ofWater.What == water.Whole:
+		c.Title = "Those parts come to more than the whole piece."
 	case errors.As(err, &ofWater):
 		c.Title = rangeWords(string(ofWater.What), ofWater.Low, ofWater.High)
 	case errors.Is(err, dry.ErrSeries), errors.Is(err, dry.ErrRange):

@@ -148,6 +148,9 @@ func (m Meat) check() error {
 	if err := within(Whole, float64(m.Salt+m.Water+m.Protein+m.Sugar), 0, wholeMost); err != nil {
 		return err
 	}
+	if err := within(Whole, float64(m.Salt+m.Water), 0, 1+rounding); err != nil {
+		return err
+	}
 	if m.Fresh != 0 {
 		if err := within(WaterShare, float64(m.Fresh), float64(m.Water), freshMost); err != nil {
 			return err
@@ -162,6 +165,7 @@ func (m Meat) check() error {
 // The bounds of sums, g in a g. Salt on raw meat comes on top of its whole; a dried piece was
 // wetter than its own weight.
 const (
-	wholeMost = 1.2
+	wholeMost = 1.1
+	rounding  = 1e-9
 	freshMost = 10
 )

@@ -72,6 +72,8 @@ func TestRefused(t *testing.T) {
 	}
 	_, err = Meat{Salt: 0.6, Water: 0.7}.Activity()
 	outOfRange(t, Whole, err)
+	_, err = Meat{Salt: 0.45, Water: 0.6}.Activity()
+	outOfRange(t, Whole, err)
 	_, err = Meat{Water: 0.6, Fresh: 0.5}.Activity() // drier when raw than now
 	outOfRange(t, WaterShare, err)
 	_, err = Meat{Water: 0.2, Protein: 0.3}.Activity() // drier than jerky
