@@ -32,6 +32,9 @@ func doseCard(d cure.Dose, phrase string) Card {
 	if d.Time.Criterion {
 		c.Facts = append(c.Facts, timeFact(d))
 	}
+	if len(d.Each) > 0 {
+		c.Facts = append(c.Facts, Fact{Label: "each piece", Lines: pieceLines(d)})
+	}
 	if a := assumedByOrigin(d); len(a) > 0 {
 		c.Facts = append(c.Facts, Fact{Label: "assumed", Lines: a})
 	}
@@ -209,6 +212,23 @@ func timeFact(d cure.Dose) Fact {
 		lines = append(lines, rule)
 	}
 	return Fact{Label: "days", Lines: lines}
+}
+
+// pieceLines are pieces of several thicknesses, one by one: what to weigh for each where each
+// is rubbed on its own, and the days that it needs.
+func pieceLines(d cure.Dose) (lines []string) {
+	for _, p := range d.Each {
+		line := fmt.Sprintf("%s, %s cm:", grams(p.Green, 1), trimmed(float64(p.Thickness)/10, 1))
+		for _, a := range p.Add {
+			name := itemNames[a.Item]
+			if a.Item == cure.CureItem {
+				name = agentName(d.Request.Agent.Value)
+			}
+			line += " " + grams(a.Weigh, d.Request.CureScale.Value) + " " + name + ","
+		}
+		lines = append(lines, fmt.Sprintf("%s plan for %s, likely %s", line, days(p.Time.PlanFor), days(p.Time.To.Likely)))
+	}
+	return lines
 }
 
 // assumption is a value that the asker did not type.

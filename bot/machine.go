@@ -35,6 +35,7 @@ type Answer struct {
 	Limits       []MachineLimit       `json:"limits,omitempty"`
 	Found        *MachineFound        `json:"found,omitempty"`
 	Days         *MachineDays         `json:"days,omitempty"`
+	Each         []MachinePiece       `json:"each,omitempty"` // where the pieces have thicknesses of their own
 	Core         *MachineBand         `json:"core,omitempty"`
 	ByWater      *MachineByWater      `json:"by_water,omitempty"`
 	LeftDays     *MachineBand         `json:"left_days,omitempty"` // after what was logged
@@ -82,6 +83,13 @@ type (
 		Likely  float64  `json:"likely"`
 		Slow    float64  `json:"slow"`
 		PlanFor float64  `json:"plan_for"`
+	}
+	// MachinePiece is one of several pieces. Add is absent where they share a pickle.
+	MachinePiece struct {
+		GreenG      float64         `json:"green_g"`
+		ThicknessMM float64         `json:"thickness_mm"`
+		Add         []MachineAmount `json:"add,omitempty"`
+		Days        MachineDays     `json:"days"`
 	}
 	// MachineBand are shares of equilibrium at the core.
 	MachineBand struct {
@@ -205,12 +213,26 @@ func machineDose(d cure.Dose, phrase string) Answer {
 	if !d.Time.Criterion {
 		return a
 	}
-	a.Days = &MachineDays{Fast: daysOf(d.Time.To.Fast), Likely: daysOf(d.Time.To.Likely), Slow: daysOf(d.Time.To.Slow), PlanFor: daysOf(d.Time.PlanFor)}
+	days := machineDays(d.Time)
+	a.Days = &days
+	a.Each = machinePieces(d)
 	if r.Days.Set() {
 		a.Days.Asked = some(daysOf(r.Days.Value))
 		a.Core = &MachineBand{Fast: float64(d.Time.Core.Fast), Likely: float64(d.Time.Core.Likely), Slow: float64(d.Time.Core.Slow)}
 	}
 	return a
+}
+
+func machinePieces(d cure.Dose) (out []MachinePiece) {
+	for _, p := range d.Each {
+		out = append(out, MachinePiece{GreenG: float64(p.Green), ThicknessMM: float64(p.Thickness),
+			Add: machineAmounts(p.Add, d.Request), Days: machineDays(p.Time)})
+	}
+	return out
+}
+
+func machineDays(t cure.Timing) MachineDays {
+	return MachineDays{Fast: daysOf(t.To.Fast), Likely: daysOf(t.To.Likely), Slow: daysOf(t.To.Slow), PlanFor: daysOf(t.PlanFor)}
 }
 
 func machineLimit(c cure.Check) MachineLimit {

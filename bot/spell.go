@@ -26,6 +26,13 @@ func (f figured) howLong(c grammar.HowLong, s Settings) figured {
 	} else {
 		f.fact("days", "plan for "+days(dose.Time.PlanFor), "there is no core to reach by this method")
 	}
+	if len(dose.Each) > 0 {
+		for i := range dose.Each {
+			dose.Each[i].Add = nil // asked is how long, not how much
+		}
+		f.answer.Each = machinePieces(dose)
+		f.fact("each piece", pieceLines(dose)...)
+	}
 	if len(c.Log) > 0 {
 		f = f.course(dose.Request, c)
 	}

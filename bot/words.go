@@ -165,6 +165,9 @@ func stopWords(s *cure.Stop) string {
 	case cure.StopNotCut:
 		return s.Request.Cut + " is not cured by " + s.What + "."
 	case cure.StopImplausible:
+		if n := len(s.Request.Thicknesses); n > 0 && n != len(s.Request.Pieces) {
+			return fmt.Sprintf("%d thicknesses go with as many pieces, each with its weight.", n)
+		}
 		return "that figure can't be meant: " + valueWords(s.What) + "."
 	}
 	return s.Rule + "."
@@ -226,6 +229,9 @@ func stopNext(s *cure.Stop) string {
 	case cure.StopNotMethod, cure.StopNotCut:
 		return "Leave that out, or name the method that is meant."
 	case cure.StopImplausible:
+		if n := len(s.Request.Thicknesses); n > 0 && n != len(s.Request.Pieces) {
+			return "Give the weights in the same order, like  1.2 kg + 0.8 kg loin, 7 cm + 5 cm thick ."
+		}
 		return "Check the decimal mark and the unit."
 	}
 	return "Type  help dose ."

@@ -21,7 +21,6 @@ func fillThicknesses(r *Request) error {
 	}
 	stop := &Stop{Rule: StopImplausible, What: "thickness", Request: *r}
 	if len(r.Thicknesses) != len(r.Pieces) {
-		stop.Got, stop.Max = float64(len(r.Thicknesses)), float64(len(r.Pieces))
 		return stop
 	}
 	for _, one := range r.Thicknesses {

@@ -27,7 +27,7 @@ func (w *work) remark(d *Dose) {
 	for _, c := range d.Limits {
 		got, bound := float64(c.Got), float64(c.Limit.Value)
 		switch {
-		case c.Verdict == At:
+		case c.Verdict == At && c.Limit.caps():
 			d.caution(CodeAtLimit, Note, got, bound)
 		case c.Verdict == BelowMin:
 			d.caution(CodeBelowMin, Hold, got, bound)

@@ -55,16 +55,7 @@ func (r *reading) amount(a *amount, after string, from, to int) error {
 		d.Days = cure.Typed(t)
 		return r.set(daysField, at)
 	case a.Length != "":
-		n, err := r.number(a.Number, at)
-		if err != nil {
-			return err
-		}
-		mm := n.times(factors[a.Length])
-		if mm > 1000 {
-			return r.fail("too big", at)
-		}
-		d.Thickness = cure.Typed(cure.Millimetre(mm))
-		return r.set(thickField, at)
+		return r.thick(a, at)
 	case a.Degree != "":
 		if after != "at" && to < len(r.toks) && isSalt(r.toks[to].kind) {
 			return r.ask("spoon", at) // "2 c no 1": cups?
@@ -77,6 +68,31 @@ func (r *reading) amount(a *amount, after string, from, to int) error {
 		return r.set(heatField, at)
 	}
 	return r.ask("spoon", at)
+}
+
+// thick folds a thickness, or one for each of the pieces.
+func (r *reading) thick(a *amount, at stretch) error {
+	var all []cure.Millimetre
+	for _, one := range append([]depth{{a.Number, a.Length}}, a.Longer...) {
+		n, err := r.number(one.Number, at)
+		if err != nil {
+			return err
+		}
+		mm := n.times(factors[one.Length])
+		if mm > 1000 {
+			return r.fail("too big", at)
+		}
+		all = append(all, cure.Millimetre(mm))
+	}
+	if err := r.set(thickField, at); err != nil {
+		return err
+	}
+	if len(all) > 1 {
+		r.draft.Thicknesses = all
+	} else {
+		r.draft.Thickness = cure.Typed(all[0])
+	}
+	return nil
 }
 
 // namedBefore is the cure that cureNames has for the token before toks[from]; "" if none.

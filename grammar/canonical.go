@@ -220,6 +220,13 @@ func canonicalDose(d Dose) string {
 	if d.Thickness.Set() {
 		say(plainNumber(float64(d.Thickness.Value)) + " mm thick")
 	}
+	if len(d.Thicknesses) > 0 {
+		all := make([]string, len(d.Thicknesses))
+		for i, t := range d.Thicknesses {
+			all[i] = plainNumber(float64(t)) + " mm"
+		}
+		say(strings.Join(all, " + ") + " thick")
+	}
 	if d.SkinOn.Set() {
 		say("skin " + onOff(d.SkinOn.Value))
 	}

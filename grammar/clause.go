@@ -32,30 +32,31 @@ type item struct {
 }
 
 // amount is a number, its unit and what it is of: "3.2 kg", "3 x 1.4 kg", "3 lb 5 oz",
-// "2.1 kg + 3.3 kg", "80 g salt", "2.5% salt on top", "120 ppm", "0.25% no 1 6.25%", "4 l water".
+// "2.1 kg + 3.3 kg", "4 cm + 6 cm thick", "80 g salt", "2.5% salt on top", "120 ppm", "0.25% no 1 6.25%", "4 l water".
 type amount struct {
-	Number  string `parser:"@Number"`
-	Each    string `parser:"(Times @Number)?"` // then Number is the count
-	Mass    string `parser:"( @Mass"`
-	Small   string `parser:"  (@Number"`
-	Ounces  string `parser:"   @Mass)?"`
-	More    []part `parser:"  (Plus @@)*"`
-	MassOf  string `parser:"  ( @(Vague | Stuff | Ion | Water)"`
-	Cure    *agent `parser:"  | @@"`
-	Jar     string `parser:"  | Jar @Name )?"`
-	Level   string `parser:"| @(Percent | Level | PPM)"`
-	Of      string `parser:"  ( @(Vague | Stuff | Ion | Inject | Water)"`
-	OnTop   bool   `parser:"    @OnTop?"`
-	Agent   *agent `parser:"  | @@ )?"`
-	Span    string `parser:"| @Span"`
-	Volume  string `parser:"| @Volume"`
-	Liquid  string `parser:"  @Water?"`
-	Length  string `parser:"| @Length Thick?"`
-	Degree  string `parser:"| @Degree"`
-	Spoon   string `parser:"| @Spoon"`
-	SpoonOf string `parser:"  ( @(Vague | Stuff | Ion | Water)"`
-	Spooned *agent `parser:"  | @@ )?"`
-	Salty   string `parser:"| @Salty )"`
+	Number  string  `parser:"@Number"`
+	Each    string  `parser:"(Times @Number)?"` // then Number is the count
+	Mass    string  `parser:"( @Mass"`
+	Small   string  `parser:"  (@Number"`
+	Ounces  string  `parser:"   @Mass)?"`
+	More    []part  `parser:"  (Plus @@)*"`
+	MassOf  string  `parser:"  ( @(Vague | Stuff | Ion | Water)"`
+	Cure    *agent  `parser:"  | @@"`
+	Jar     string  `parser:"  | Jar @Name )?"`
+	Level   string  `parser:"| @(Percent | Level | PPM)"`
+	Of      string  `parser:"  ( @(Vague | Stuff | Ion | Inject | Water)"`
+	OnTop   bool    `parser:"    @OnTop?"`
+	Agent   *agent  `parser:"  | @@ )?"`
+	Span    string  `parser:"| @Span"`
+	Volume  string  `parser:"| @Volume"`
+	Liquid  string  `parser:"  @Water?"`
+	Length  string  `parser:"| @Length"`
+	Longer  []depth `parser:"  ((?= Plus Number Length) Plus @@)* Thick?"`
+	Degree  string  `parser:"| @Degree"`
+	Spoon   string  `parser:"| @Spoon"`
+	SpoonOf string  `parser:"  ( @(Vague | Stuff | Ion | Water)"`
+	Spooned *agent  `parser:"  | @@ )?"`
+	Salty   string  `parser:"| @Salty )"`
 }
 
 type part struct {
@@ -64,6 +65,12 @@ type part struct {
 	Mass   string `parser:"@Mass"`
 	Small  string `parser:"(@Number"`
 	Ounces string `parser:" @Mass)?"`
+}
+
+// depth is a thickness after another.
+type depth struct {
+	Number string `parser:"@Number"`
+	Length string `parser:"@Length"`
 }
 
 // led is a word and the amount that it may lead: "brine 4 l", "cover 4 l", "in 4 l water",

@@ -34,6 +34,7 @@ type Dose struct {
 	Sugar       cure.Given[cure.Fraction]
 	Ascorbate   cure.Given[cure.PPM] // "erythorbate 500 ppm"
 	Thickness   cure.Given[cure.Millimetre]
+	Thicknesses []cure.Millimetre // "4 cm + 6 cm thick": of each of the Pieces
 	SkinOn      cure.Given[bool]
 	Heated      cure.Given[bool]
 	Temperature cure.Given[cure.Celsius]

@@ -41,7 +41,7 @@ func (r *reading) howLong() Command {
 			}
 		}
 	}
-	if d.Cut == "" && !d.Thickness.Set() && !d.Method.Set() {
+	if d.Cut == "" && !d.has(thickField) && !d.Method.Set() {
 		return nil
 	}
 	out.Meat = d.Dose

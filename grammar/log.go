@@ -83,7 +83,7 @@ func (r *reading) fact(a *amount, led string, from, to int) (err error) {
 		return v
 	}
 	switch {
-	case a.Each != "" || len(a.More) > 0 || a.Cure != nil || a.Agent != nil || a.Spooned != nil || a.Jar != "":
+	case a.Each != "" || len(a.More) > 0 || len(a.Longer) > 0 || a.Cure != nil || a.Agent != nil || a.Spooned != nil || a.Jar != "":
 		return r.fail("of what", at)
 	case a.Mass != "":
 		var g cure.Given[cure.Gram]

@@ -80,6 +80,8 @@ func (r *reading) joins(toks []token, i int) bool {
 	switch kindAt(toks, i-1) {
 	case massKind:
 		return true
+	case lengthKind:
+		return kindAt(toks, i+2) == lengthKind
 	case percentKind, ionKind:
 		return kindAt(toks, i+2) == percentKind
 	}

@@ -23,6 +23,7 @@ var cuts = []said{
 	{"coppa", []string{"coppa", "capocollo", "capicola", "capicollo", "neck", "pork neck", "collar", "pork collar"}},
 	{"bone-in ham", []string{"bone in ham", "ham bone in", "ham on the bone", "fresh ham on the bone", "fresh ham bone in", "bone in fresh ham"}},
 	{"boneless ham", []string{"boneless ham", "ham", "hams", "fresh ham", "fresh hams", "ham boneless", "ham off the bone", "pork leg", "boneless fresh ham", "boneless pork leg", "jambon"}},
+	{"ham steak", []string{"ham steak", "ham steaks", "ham slice", "ham slices", "gammon steak", "gammon steaks"}},
 	{"beef brisket", []string{"beef brisket", "brisket", "briskets", "beef briskets"}},
 	{"eye of round", []string{"eye of round", "beef eye of round", "eye round"}},
 	{"duck breast", []string{"duck breast", "duck breasts", "magret", "magrets"}},
