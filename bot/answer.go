@@ -34,7 +34,7 @@ func requestOf(d grammar.Dose, s Settings) cure.Request {
 		Agent:   agentOf(d),
 		Nitrite: d.Target, Rate: d.Rate,
 		Salt: d.Salt, SaltOnTop: d.SaltOnTop, Sugar: d.Sugar, Ascorbate: d.Ascorbate,
-		Thickness: d.Thickness, Thicknesses: d.Thicknesses, SkinOn: d.SkinOn, Heated: d.Heated, Temperature: d.Temperature,
+		Thickness: d.Thickness, Sides: d.Sides, Thicknesses: d.Thicknesses, SkinOn: d.SkinOn, Heated: d.Heated, Temperature: d.Temperature,
 		Water: d.Water, Pump: d.Pump, Cover: d.Cover,
 		CureScale: s.CureScale,
 	}

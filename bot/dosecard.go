@@ -194,6 +194,13 @@ func verdictWords(v cure.Verdict) string {
 func timeFact(d cure.Dose) Fact {
 	t := d.Time
 	lines := []string{"plan for " + days(t.PlanFor)}
+	if d.Request.Sides != [2]cure.Millimetre{} {
+		as := "reckoned as a slab of its least side, the careful choice"
+		if d.Request.Method.Value == cure.SaltBox {
+			as = "reckoned as a block with salt on all its faces"
+		}
+		lines = append(lines, as)
+	}
 	if d.Request.Method.Value == cure.SaltBox {
 		return Fact{Label: "days", Lines: append(lines,
 			fmt.Sprintf("mean salt at %s: likely after %s (%s to %s)", percent(d.Request.Salt.Value, 1), days(t.To.Likely), days(t.To.Fast), days(t.To.Slow)),

@@ -176,7 +176,7 @@ func stopWords(s *cure.Stop) string {
 // valueWords name a value of a request.
 func valueWords(what string) string {
 	words := map[string]string{"pieces": "the weight of the meat", "nitrite": "the ppm", "rate": "the amount of cure", "salt": "the salt",
-		"sugar": "the sugar", "ascorbate": "the ascorbate", "thickness": "the thickness", "water": "the water", "cover": "the cover pickle",
+		"sugar": "the sugar", "ascorbate": "the ascorbate", "thickness": "the thickness", "sides": "the size", "water": "the water", "cover": "the cover pickle",
 		"pump": "the pump", "days": "the days", "scale": "the division of the scale", "skin": "the skin"}
 	if w, ok := words[what]; ok {
 		return w

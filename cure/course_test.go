@@ -12,8 +12,10 @@ import (
 // TestProgress: at one temperature it is what the dose says of the days; frozen days don't
 // count, warm ones are named.
 func TestProgress(t *testing.T) {
-	for _, m := range []Method{DryRub, SaltBox, Injection} {
-		r := belly(3200)
+	block := belly(3200)
+	block.Sides = [2]Millimetre{300, 200}
+	for i, r := range []Request{belly(3200), belly(3200), belly(3200), block} {
+		m := []Method{DryRub, SaltBox, Injection, SaltBox}[i]
 		r.Method, r.Days = Typed(m), Typed(5*day)
 		d := compute(t, r)
 		c, err := Progress(r, []Spell{{5 * day, 3}})

@@ -65,7 +65,7 @@
 // # Time
 //
 // The days are to the core's 95 % of equilibrium, as a band; a salt box aims at the mean, and
-// then evens out (saltbox.go). Of several sizes the thickest leads, and each is answered
+// then evens out (saltbox.go), and takes a piece cut square by all its sides. Of several sizes the thickest leads, and each is answered
 // (piece.go). Progress follows a cure over spells at several temperatures (course.go). Fade
 // and Arrive say what waiting does to the nitrite (fading.go); no dose uses them.
 //

@@ -92,6 +92,7 @@ func fillMethod(r *Request, cut Cut) error {
 		fits  bool
 	}{
 		{"thickness", len(r.Thicknesses) > 0, m != Ground},
+		{"sides", r.Sides != [2]Millimetre{}, m != Ground},
 		{"salt on top", r.SaltOnTop, m != SaltBox},
 		{"water", r.Water.Origin == Asked, m == CoverBrine},
 		{"pump", r.Pump.Origin == Asked, pumped},
@@ -247,5 +248,8 @@ func fillPiece(r *Request, cut Cut) error {
 		return err
 	}
 	r.Thickness = r.Thickness.Or(cut.Thickness, FromCut)
-	return thickSpan.check(float64(r.Thickness.Value), *r)
+	if err := thickSpan.check(float64(r.Thickness.Value), *r); err != nil {
+		return err
+	}
+	return checkSides(*r)
 }

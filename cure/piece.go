@@ -38,6 +38,22 @@ func fillThicknesses(r *Request) error {
 	return nil
 }
 
+// checkSides refuses sides that are no lengths, or less than the thickness.
+func checkSides(r Request) error {
+	if r.Sides == [2]Millimetre{} {
+		return nil
+	}
+	for _, one := range r.Sides {
+		if err := sideSpan.check(float64(one), r); err != nil {
+			return err
+		}
+		if one < r.Thickness.Value || len(r.Thicknesses) > 0 {
+			return &Stop{Rule: StopImplausible, What: sideSpan.what, Got: float64(r.Thickness.Value), Max: float64(one), Unit: "mm", Request: r}
+		}
+	}
+	return nil
+}
+
 // each answers the pieces of several sizes one by one. A piece that the scale can't weigh
 // for is a stop for all of them.
 func (w *work) each(d *Dose, m mix) error {

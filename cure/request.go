@@ -39,6 +39,7 @@ type Request struct {
 	Sugar       Given[Fraction]      // of the salt basis
 	Ascorbate   Given[PPM]           // sodium ascorbate or erythorbate on the basis of the method
 	Thickness   Given[Millimetre]    // at the thickest point, full thickness
+	Sides       [2]Millimetre        // of a piece cut square, beside its Thickness, which is the least; zero: not said. Only a salt box is reckoned by them
 	Thicknesses []Millimetre         // of each of the Pieces, in their order, where they differ; the thickest leads and is Thickness
 	SkinOn      Given[bool]
 	Heated      Given[bool]     // cooked or hot smoked afterwards

@@ -1,6 +1,7 @@
 package cure
 
 import (
+	"math"
 	"slices"
 	"testing"
 	"time"
@@ -29,6 +30,38 @@ func TestSaltBox(t *testing.T) {
 		if l.cell["equalise_days"] != "" {
 			l.near(d.Time.Equalise.Likely.Hours()/24, l.number("equalise_days"), l.number("equalise_tolerance"))
 		}
+	}
+}
+
+// TestSaltBoxBlock: a block with salt on all its faces is sooner there than a slab. Under
+// saturated salt the uptake is 2·√(D·t/π) times the face over the volume while it is small
+// (Crank 1975, eq. 3.15, from memory), so that twice the faces take a quarter of the time; the
+// overlap at the edges makes it longer. A block of which the other sides are long is a slab.
+func TestSaltBoxBlock(t *testing.T) {
+	of := func(sides ...Millimetre) Timing {
+		r := onTray("pork loin", 120)
+		r.Salt = Typed(Fraction(0.01)) // little, so that the law of short times holds
+		copy(r.Sides[:], sides)
+		return compute(t, r).Time
+	}
+	slab, long, block := of(), of(2000, 2000), of(300, 200) // faces: 2/120, and 2/120 + 2/200 + 2/300, a mm
+	closeTo(t, "long", long.To.Likely.Hours()/slab.To.Likely.Hours(), math.Pow((2./120)/(2./120+4./2000), 2), 0.02)
+	closeTo(t, "block", block.To.Likely.Hours()/slab.To.Likely.Hours(), 0.25, 0.02)
+	if !(block.To.Slow > block.To.Likely && block.To.Likely > block.To.Fast && block.To.Fast > 0) {
+		t.Errorf("%+v", block.To)
+	}
+
+	r := onTray("pork loin", 120)
+	r.Sides, r.Days = [2]Millimetre{300, 200}, Typed(block.To.Likely)
+	r.Salt = Typed(Fraction(0.01))
+	closeTo(t, "mean", float64(compute(t, r).Time.Mean.Likely), 0.01, 1e-6)
+	r.SkinOn = Typed(true) // one face of the thin side closed
+	if d := compute(t, r); d.Time.Mean.Likely >= 0.01 || d.Time.Mean.Likely < 0.007 {
+		t.Errorf("skin on: %v", d.Time.Mean)
+	}
+	r.Sides[1] = 100 // less than the thickness
+	if stop := stopped(t, r); stop.Rule != StopImplausible || stop.What != "sides" {
+		t.Errorf("%+v", stop)
 	}
 }
 

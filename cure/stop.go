@@ -74,6 +74,7 @@ var (
 	sugarSpan     = span{"sugar", 0, 15, "%"}
 	ascorbateSpan = span{"ascorbate", 1, 5000, "ppm"}
 	thickSpan     = span{"thickness", 1, 500, "mm"}
+	sideSpan      = span{"sides", 1, 2000, "mm"}
 	waterSpan     = span{"water", 1, 1e8, "g"}
 	coverSpan     = span{"cover", 1, 1e8, "g"}
 	pumpSpan      = span{"pump", 1, 60, "%"}

@@ -74,6 +74,7 @@ func TestImplausible(t *testing.T) {
 		"sugar":     {belly(3200), bad, func(r *Request, x float64) { r.Sugar = Typed(Fraction(x)) }},
 		"ascorbate": {belly(3200), zero, func(r *Request, x float64) { r.Ascorbate = Typed(PPM(x)) }},
 		"thickness": {belly(3200), zero, func(r *Request, x float64) { r.Thickness = Typed(Millimetre(x)) }},
+		"sides":     {belly(3200), bad, func(r *Request, x float64) { r.Sides = [2]Millimetre{300, Millimetre(x)} }},
 		"scale":     {belly(3200), zero, func(r *Request, x float64) { r.CureScale = Typed(Gram(x)) }},
 		"water":     {brine, zero, func(r *Request, x float64) { r.Water.Value = Gram(x) }},
 		"pump":      {pump, zero, func(r *Request, x float64) { r.Pump.Value = Fraction(x) }},

@@ -56,7 +56,7 @@ func (w *work) form() (diffuse.Shape, diffuse.Metre) {
 	switch {
 	case w.r.SkinOn.Value:
 		return diffuse.Slab, 2 * half // one face takes salt
-	case w.cut.Shape == "cylinder":
+	case w.cut.Shape == "cylinder" && w.r.Sides == [2]Millimetre{}:
 		return diffuse.Cylinder, half
 	}
 	return diffuse.Slab, half

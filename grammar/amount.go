@@ -1,6 +1,7 @@
 package grammar
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -11,7 +12,10 @@ import (
 func (r *reading) amount(a *amount, after string, from, to int) error {
 	d := &r.draft
 	at := stretch{r.toks[from].start, r.toks[to-1].end}
-	if a.Each != "" && a.Mass == "" {
+	if a.Third != "" && a.Length != "" {
+		return r.block(a, at)
+	}
+	if a.Each != "" && a.Mass == "" || a.Third != "" {
 		return r.fail("not a number", at)
 	}
 	switch {
@@ -74,15 +78,11 @@ func (r *reading) amount(a *amount, after string, from, to int) error {
 func (r *reading) thick(a *amount, at stretch) error {
 	var all []cure.Millimetre
 	for _, one := range append([]depth{{a.Number, a.Length}}, a.Longer...) {
-		n, err := r.number(one.Number, at)
+		mm, err := r.length(one.Number, one.Length, at)
 		if err != nil {
 			return err
 		}
-		mm := n.times(factors[one.Length])
-		if mm > 1000 {
-			return r.fail("too big", at)
-		}
-		all = append(all, cure.Millimetre(mm))
+		all = append(all, mm)
 	}
 	if err := r.set(thickField, at); err != nil {
 		return err
@@ -93,6 +93,40 @@ func (r *reading) thick(a *amount, at stretch) error {
 		r.draft.Thickness = cure.Typed(all[0])
 	}
 	return nil
+}
+
+// block folds the three sides of a piece cut square: the least is its thickness.
+func (r *reading) block(a *amount, at stretch) error {
+	if len(a.Longer) > 0 {
+		return r.fail("not a number", at)
+	}
+	var sides []cure.Millimetre
+	for _, typed := range []string{a.Number, a.Each, a.Third} {
+		mm, err := r.length(typed, a.Length, at)
+		if err != nil {
+			return err
+		}
+		sides = append(sides, mm)
+	}
+	if err := r.set(thickField, at); err != nil {
+		return err
+	}
+	slices.Sort(sides)
+	r.draft.Thickness, r.draft.Sides = cure.Typed(sides[0]), [2]cure.Millimetre{sides[2], sides[1]}
+	return nil
+}
+
+// length reads a length of at most a metre.
+func (r *reading) length(typed, unit string, at stretch) (cure.Millimetre, error) {
+	n, err := r.number(typed, at)
+	if err != nil {
+		return 0, err
+	}
+	mm := n.times(factors[unit])
+	if mm > 1000 {
+		return 0, r.fail("too big", at)
+	}
+	return cure.Millimetre(mm), nil
 }
 
 // namedBefore is the cure that cureNames has for the token before toks[from]; "" if none.

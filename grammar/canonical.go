@@ -217,7 +217,10 @@ func canonicalDose(d Dose) string {
 	if d.Ascorbate.Set() {
 		say(plainNumber(float64(d.Ascorbate.Value)) + " ppm erythorbate")
 	}
-	if d.Thickness.Set() {
+	switch {
+	case d.Sides != [2]cure.Millimetre{}:
+		say(plainNumber(float64(d.Sides[0])) + " x " + plainNumber(float64(d.Sides[1])) + " x " + plainNumber(float64(d.Thickness.Value)) + " mm")
+	case d.Thickness.Set():
 		say(plainNumber(float64(d.Thickness.Value)) + " mm thick")
 	}
 	if len(d.Thicknesses) > 0 {

@@ -32,10 +32,11 @@ type item struct {
 }
 
 // amount is a number, its unit and what it is of: "3.2 kg", "3 x 1.4 kg", "3 lb 5 oz",
-// "2.1 kg + 3.3 kg", "4 cm + 6 cm thick", "80 g salt", "2.5% salt on top", "120 ppm", "0.25% no 1 6.25%", "4 l water".
+// "2.1 kg + 3.3 kg", "4 cm + 6 cm thick", "30 x 20 x 12 cm", "80 g salt", "2.5% salt on top", "120 ppm", "0.25% no 1 6.25%", "4 l water".
 type amount struct {
 	Number  string  `parser:"@Number"`
-	Each    string  `parser:"(Times @Number)?"` // then Number is the count
+	Each    string  `parser:"(Times @Number"`      // then Number is the count
+	Third   string  `parser:" (Times @Number)?)?"` // "30 x 20 x 12 cm"
 	Mass    string  `parser:"( @Mass"`
 	Small   string  `parser:"  (@Number"`
 	Ounces  string  `parser:"   @Mass)?"`

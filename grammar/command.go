@@ -34,7 +34,8 @@ type Dose struct {
 	Sugar       cure.Given[cure.Fraction]
 	Ascorbate   cure.Given[cure.PPM] // "erythorbate 500 ppm"
 	Thickness   cure.Given[cure.Millimetre]
-	Thicknesses []cure.Millimetre // "4 cm + 6 cm thick": of each of the Pieces
+	Sides       [2]cure.Millimetre // "30 x 20 x 12 cm": beside the Thickness, which is the least
+	Thicknesses []cure.Millimetre  // "4 cm + 6 cm thick": of each of the Pieces
 	SkinOn      cure.Given[bool]
 	Heated      cure.Given[bool]
 	Temperature cure.Given[cure.Celsius]

@@ -289,6 +289,9 @@ func (r *reading) agentAmount(a *agent, at stretch) (Amount, error) {
 func (r *reading) weight(into *cure.Given[cure.Gram], f field, a *amount, from, to int) error {
 	at := stretch{r.toks[from].start, r.toks[to-1].end}
 	count, number, end := 1, a.Number, from+2
+	if a.Third != "" {
+		return r.fail("not a number", at)
+	}
 	if a.Each != "" { // "2 x 8 g"
 		n, err := strconv.Atoi(a.Number)
 		if err != nil || n < 1 || n > 200 {
