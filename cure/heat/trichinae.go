@@ -51,7 +51,7 @@ func TrichinaeLaw() Standing {
 // Heating is the heat that kills trichinae in domestic pork, at the core. The error is
 // ErrSpecies.
 //
-// Source: former 9 CFR 318.10(c)(1) in a transcription (secondary).
+// Source: former 9 CFR 318.10(c)(1) in a copy (secondary).
 func Heating(s Species) (Table, error) {
 	if s != Pork {
 		return Table{}, ErrSpecies
@@ -64,7 +64,7 @@ func Heating(s Species) (Table, error) {
 			{fahrenheit(128), h}, {fahrenheit(130), 30 * m}, {fahrenheit(132), 15 * m}, {fahrenheit(134), 6 * m},
 			{fahrenheit(136), 3 * m}, {fahrenheit(138), 2 * m}, {fahrenheit(140), m}, {fahrenheit(142), m}, {fahrenheit(144), 0},
 		},
-		Source: "former 9 CFR 318.10(c)(1), a transcription", Seen: "secondary",
+		Source: "former 9 CFR 318.10(c)(1), a second-hand copy", Seen: "secondary",
 	}, nil
 }
 
@@ -72,7 +72,7 @@ func Heating(s Species) (Table, error) {
 // the temperature of the room. It begins when the piece has that temperature. The errors are
 // ErrSpecies, and ErrThick for no thickness or above 685 mm.
 //
-// Source: former 9 CFR 318.10(c)(2) in two transcriptions (secondary).
+// Source: former 9 CFR 318.10(c)(2) in two copies (secondary).
 func Freezing(s Species, thickness cure.Millimetre) (Table, error) {
 	const (
 		thin  = 150 // mm, 6 in; former 9 CFR 318.10 (secondary)
@@ -81,7 +81,7 @@ func Freezing(s Species, thickness cure.Millimetre) (Table, error) {
 	t := Table{
 		Against: "trichinae", Meat: "domestic pork, up to 15 cm", Cold: true,
 		Rows:   []Row{{-15, 20 * day}, {-23.3, 10 * day}, {-28.9, 6 * day}},
-		Source: "former 9 CFR 318.10(c)(2), two transcriptions", Seen: "secondary",
+		Source: "former 9 CFR 318.10(c)(2), two second-hand copies", Seen: "secondary",
 	}
 	switch {
 	case s != Pork:
