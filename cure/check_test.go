@@ -6,6 +6,8 @@ import (
 	"time"
 
 	"pgregory.net/rapid"
+
+	"salthand/cure/published"
 )
 
 // kindNamed is the kind of a name of AgentKind.String.
@@ -20,37 +22,28 @@ func kindNamed(t *testing.T, name string) AgentKind {
 	return NoAgent
 }
 
-// or0 is a number of a row, 0 where it is empty.
-func (l line) or0(column string) float64 {
-	l.t.Helper()
-	if l.cell[column] == "" {
-		return 0
-	}
-	return l.number(column)
-}
-
-func (l line) done() Checked {
-	l.t.Helper()
-	m, ok := methodNamed(l.cell["method"])
+func doneOf(l published.Line) Checked {
+	l.T.Helper()
+	m, ok := methodNamed(l.Cell["method"])
 	if !ok {
-		l.t.Fatal(l.cell)
+		l.T.Fatal(l.Cell)
 	}
 	c := Checked{
-		Meant: Request{Region: in(Region(l.cell["region"])), Cut: l.cell["cut"], Pieces: []Gram{Gram(l.number("meat_g"))},
-			Method: Typed(m), SaltOnTop: l.cell["on_top"] == "yes"},
-		Salt: Gram(l.or0("salt_g")), Sugar: Gram(l.or0("sugar_g")), Pickle: Gram(l.or0("pickle_g")), Marinade: l.cell["marinade"] == "yes",
+		Meant: Request{Region: in(Region(l.Cell["region"])), Cut: l.Cell["cut"], Pieces: []Gram{Gram(l.Number("meat_g"))},
+			Method: Typed(m), SaltOnTop: l.Cell["on_top"] == "yes"},
+		Salt: Gram(l.Or0("salt_g")), Sugar: Gram(l.Or0("sugar_g")), Pickle: Gram(l.Or0("pickle_g")), Marinade: l.Cell["marinade"] == "yes",
 	}
 	set(l, "pump", &c.Meant.Pump)
 	set(l, "water_g", &c.Meant.Water)
 	set(l, "cover_g", &c.Meant.Cover)
 	set(l, "target_ppm", &c.Meant.Nitrite)
-	if l.cell["meant"] != "" {
-		c.Meant.Agent = Typed(Agent{Kind: kindNamed(l.t, l.cell["meant"])})
+	if l.Cell["meant"] != "" {
+		c.Meant.Agent = Typed(Agent{Kind: kindNamed(l.T, l.Cell["meant"])})
 	}
-	if l.cell["kind"] != "" {
+	if l.Cell["kind"] != "" {
 		c.Cures = []Put{{
-			Agent: Agent{kindNamed(l.t, l.cell["kind"]), Fraction(l.or0("nitrite_pct") / 100), Fraction(l.or0("nitrate_pct") / 100)},
-			Grams: Range[Gram]{Gram(l.number("low_g")), Gram(l.number("likely_g")), Gram(l.number("high_g"))},
+			Agent: Agent{kindNamed(l.T, l.Cell["kind"]), Fraction(l.Or0("nitrite_pct") / 100), Fraction(l.Or0("nitrate_pct") / 100)},
+			Grams: Range[Gram]{Gram(l.Number("low_g")), Gram(l.Number("likely_g")), Gram(l.Number("high_g"))},
 		}}
 	}
 	return c
@@ -73,10 +66,10 @@ func yes(b bool) float64 {
 }
 
 // figure is what a row wants of what was found.
-func (f Found) figure(l line) float64 {
-	l.t.Helper()
+func (f Found) figure(l published.Line) float64 {
+	l.T.Helper()
 	any := func(fits func(Finding) bool) float64 { return yes(slices.ContainsFunc(f.Limits, fits)) }
-	switch l.cell["want"] {
+	switch l.Cell["want"] {
 	case "nitrite ppm":
 		return float64(f.Nitrite.Likely)
 	case "nitrite low":
@@ -130,7 +123,7 @@ func (f Found) figure(l line) float64 {
 	case "below min":
 		return any(func(one Finding) bool { return one.Verdict == BelowMin })
 	}
-	l.t.Fatalf("%v: what is wanted?", l.cell)
+	l.T.Fatalf("%v: what is wanted?", l.Cell)
 	return 0
 }
 
@@ -144,18 +137,18 @@ func examine(t *testing.T, c Checked) Found {
 }
 
 func TestCheckDone(t *testing.T) {
-	for _, l := range linesOf(t, "check_done.csv") {
-		f := examine(t, l.done())
-		l.near(f.figure(l), l.number("value"), l.number("tolerance"))
+	for _, l := range published.Lines(t, "check_done.csv") {
+		f := examine(t, doneOf(l))
+		l.Near(f.figure(l), l.Number("value"), l.Number("tolerance"))
 	}
 }
 
 func TestSpoon(t *testing.T) {
-	for _, l := range linesOf(t, "check_spoon.csv") {
-		r := Teaspoon(l.number("teaspoons")).Cure()
-		l.near(float64(r.Low), l.number("low_g"), l.number("tolerance"))
-		l.near(float64(r.Likely), l.number("likely_g"), l.number("tolerance"))
-		l.near(float64(r.High), l.number("high_g"), l.number("tolerance"))
+	for _, l := range published.Lines(t, "check_spoon.csv") {
+		r := Teaspoon(l.Number("teaspoons")).Cure()
+		l.Near(float64(r.Low), l.Number("low_g"), l.Number("tolerance"))
+		l.Near(float64(r.Likely), l.Number("likely_g"), l.Number("tolerance"))
+		l.Near(float64(r.High), l.Number("high_g"), l.Number("tolerance"))
 	}
 }
 

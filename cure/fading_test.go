@@ -7,23 +7,25 @@ import (
 	"time"
 
 	"pgregory.net/rapid"
+
+	"salthand/cure/published"
 )
 
 func TestFading(t *testing.T) {
-	for _, l := range linesOf(t, "nitrite_fading.csv") {
+	for _, l := range published.Lines(t, "nitrite_fading.csv") {
 		hours := 1.0
-		if l.cell["hours"] != "" {
-			hours = l.number("hours")
+		if l.Cell["hours"] != "" {
+			hours = l.Number("hours")
 		}
-		f, err := Fade([]Spell{{time.Duration(hours * float64(time.Hour)), Celsius(l.number("celsius"))}}, PH(l.number("ph")))
+		f, err := Fade([]Spell{{time.Duration(hours * float64(time.Hour)), Celsius(l.Number("celsius"))}}, PH(l.Number("ph")))
 		if err != nil {
 			t.Fatal(err)
 		}
-		if l.cell["want"] == "half-life h" {
-			l.near(f.HalfLife.Likely.Hours(), l.number("value"), l.number("tolerance"))
+		if l.Cell["want"] == "half-life h" {
+			l.Near(f.HalfLife.Likely.Hours(), l.Number("value"), l.Number("tolerance"))
 			continue
 		}
-		l.near(l.number("ingoing")*float64(f.Left.Likely), l.number("value"), l.number("tolerance"))
+		l.Near(l.Number("ingoing")*float64(f.Left.Likely), l.Number("value"), l.Number("tolerance"))
 	}
 	var stop *Stop
 	for _, bad := range []PH{4.4, 7.1, 0, -1, PH(math.NaN()), PH(math.Inf(1))} {

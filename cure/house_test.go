@@ -6,73 +6,75 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"salthand/cure/published"
 )
 
 func TestHouseSteps(t *testing.T) {
-	for _, l := range linesOf(t, "house_steps.csv") {
-		l.near(float64(len(doublings(1, Gram(l.number("parts"))))), l.number("steps"), 0)
+	for _, l := range published.Lines(t, "house_steps.csv") {
+		l.Near(float64(len(doublings(1, Gram(l.Number("parts"))))), l.Number("steps"), 0)
 	}
 }
 
 func TestHouseSmallest(t *testing.T) {
-	for _, l := range linesOf(t, "house_smallest.csv") {
-		d, err := Blend(Blending{Amount: 1e5, Nitrite: 0.1, From: Agent{Kind: PureNitrite}, Scale: Gram(l.number("division_g"))})
+	for _, l := range published.Lines(t, "house_smallest.csv") {
+		d, err := Blend(Blending{Amount: 1e5, Nitrite: 0.1, From: Agent{Kind: PureNitrite}, Scale: Gram(l.Number("division_g"))})
 		if err != nil {
 			t.Fatal(err)
 		}
-		l.near(float64(d.Smallest)*0.1, l.number("smallest_g"), l.number("tolerance"))
+		l.Near(float64(d.Smallest)*0.1, l.Number("smallest_g"), l.Number("tolerance"))
 	}
 }
 
 func TestHouseGrains(t *testing.T) {
-	for _, l := range linesOf(t, "house_grains.csv") {
-		g, err := GrainLimit(Agent{HouseCure, Fraction(l.number("strength_pct") / 100), 0}, Gram(l.number("dose_g")), Millimetre(l.number("edge_mm")))
+	for _, l := range published.Lines(t, "house_grains.csv") {
+		g, err := GrainLimit(Agent{HouseCure, Fraction(l.Number("strength_pct") / 100), 0}, Gram(l.Number("dose_g")), Millimetre(l.Number("edge_mm")))
 		if err != nil {
 			t.Fatal(err)
 		}
-		l.near(float64(g.Count), l.number("grains"), l.number("grains_tolerance"))
-		l.near(100*float64(g.CV), l.number("cv_pct"), l.number("cv_tolerance"))
+		l.Near(float64(g.Count), l.Number("grains"), l.Number("grains_tolerance"))
+		l.Near(100*float64(g.CV), l.Number("cv_pct"), l.Number("cv_tolerance"))
 	}
 }
 
 func TestHouseStrength(t *testing.T) {
-	for _, l := range linesOf(t, "house_strength.csv") {
-		s, err := Rated{PPM(l.number("ppm")), Fraction(l.number("rate_pct") / 100)}.Strength()
+	for _, l := range published.Lines(t, "house_strength.csv") {
+		s, err := Rated{PPM(l.Number("ppm")), Fraction(l.Number("rate_pct") / 100)}.Strength()
 		if err != nil {
 			t.Fatal(err)
 		}
-		l.near(100*float64(s), l.number("strength_pct"), l.number("tolerance"))
+		l.Near(100*float64(s), l.Number("strength_pct"), l.Number("tolerance"))
 	}
 }
 
 func TestHouseMade(t *testing.T) {
-	for _, l := range linesOf(t, "house_made.csv") {
-		m, err := Made{Nitrite: Gram(l.number("nitrite_g")), Salt: Gram(l.number("salt_g")), Rate: Typed(Fraction(l.number("rate_pct") / 100))}.Reckon()
+	for _, l := range published.Lines(t, "house_made.csv") {
+		m, err := Made{Nitrite: Gram(l.Number("nitrite_g")), Salt: Gram(l.Number("salt_g")), Rate: Typed(Fraction(l.Number("rate_pct") / 100))}.Reckon()
 		if err != nil {
 			t.Fatal(err)
 		}
 		got, ok := map[string]float64{"strength %": 100 * float64(m.Agent.Nitrite), "nitrite ppm": float64(m.Nitrite),
-			"weak": yes(m.Weak), "needed rate %": 100 * float64(m.Needed)}[l.cell["want"]]
+			"weak": yes(m.Weak), "needed rate %": 100 * float64(m.Needed)}[l.Cell["want"]]
 		if !ok {
-			t.Fatal(l.cell)
+			t.Fatal(l.Cell)
 		}
-		l.near(got, l.number("value"), l.number("tolerance"))
+		l.Near(got, l.Number("value"), l.Number("tolerance"))
 	}
 }
 
 func TestHouseBlend(t *testing.T) {
-	for _, l := range linesOf(t, "house_blend.csv") {
-		d, err := Blend(Blending{Amount: Gram(l.number("amount_g")), Nitrite: Fraction(l.number("strength_pct") / 100), Scale: Gram(l.number("scale_g")),
-			From: Agent{kindNamed(t, l.cell["from_kind"]), Fraction(l.number("from_pct") / 100), 0}})
+	for _, l := range published.Lines(t, "house_blend.csv") {
+		d, err := Blend(Blending{Amount: Gram(l.Number("amount_g")), Nitrite: Fraction(l.Number("strength_pct") / 100), Scale: Gram(l.Number("scale_g")),
+			From: Agent{kindNamed(t, l.Cell["from_kind"]), Fraction(l.Number("from_pct") / 100), 0}})
 		if err != nil {
 			t.Fatal(err)
 		}
 		got, ok := map[string]float64{"from g": float64(d.From.Exact), "salt g": float64(d.Salt.Exact), "steps": float64(len(d.Mixing)),
-			"smallest g": float64(d.Smallest), "sound": yes(d.Sound)}[l.cell["want"]]
+			"smallest g": float64(d.Smallest), "sound": yes(d.Sound)}[l.Cell["want"]]
 		if !ok {
-			t.Fatal(l.cell)
+			t.Fatal(l.Cell)
 		}
-		l.near(got, l.number("value"), l.number("tolerance"))
+		l.Near(got, l.Number("value"), l.Number("tolerance"))
 	}
 }
 

@@ -1,44 +1,10 @@
 package cure
 
 import (
-	"math"
-	"strconv"
 	"testing"
 
 	"salthand/cure/published"
 )
-
-// line is a row of a published table.
-type line struct {
-	t    *testing.T
-	name string
-	cell map[string]string
-}
-
-// linesOf reads a table of testdata/published.
-func linesOf(t *testing.T, name string) (lines []line) {
-	t.Helper()
-	for _, row := range published.Rows(t, name) {
-		lines = append(lines, line{t: t, name: name, cell: row})
-	}
-	return lines
-}
-
-func (l line) number(column string) float64 {
-	l.t.Helper()
-	x, err := strconv.ParseFloat(l.cell[column], 64)
-	if err != nil {
-		l.t.Fatalf("%s %v: %v", l.name, l.cell, err)
-	}
-	return x
-}
-
-func (l line) near(got, want, tolerance float64) {
-	l.t.Helper()
-	if !(math.Abs(got-want) <= tolerance*1.0001) {
-		l.t.Errorf("%s %v: got %.9g, want %.9g ± %g", l.name, l.cell, got, want, tolerance)
-	}
-}
 
 // agentOf is the cure of a strength in per cent; below 1 % it is a nitrited salt.
 func agentOf(percent float64) Given[Agent] {
@@ -70,27 +36,27 @@ func (d Dose) exact(item Item) float64 {
 }
 
 func TestDosePerKilo(t *testing.T) {
-	for _, l := range linesOf(t, "dose_per_kilo.csv") {
+	for _, l := range published.Lines(t, "dose_per_kilo.csv") {
 		d := compute(t, Request{
 			Region: in("us"), Cut: "beef brisket", Pieces: []Gram{1000}, Method: Typed(DryRub),
-			Agent: agentOf(l.number("strength_pct")), Nitrite: Typed(PPM(l.number("target_ppm"))),
+			Agent: agentOf(l.Number("strength_pct")), Nitrite: Typed(PPM(l.Number("target_ppm"))),
 			Salt: Typed(Fraction(0.02)), SaltOnTop: true, // the weak cures bring more than 2 %
 		})
-		l.near(d.exact(CureItem), l.number("cure_g"), l.number("tolerance"))
+		l.Near(d.exact(CureItem), l.Number("cure_g"), l.Number("tolerance"))
 	}
 }
 
 func TestGolden(t *testing.T) {
-	for _, l := range linesOf(t, "golden.csv") {
-		m, ok := methodNamed(l.cell["method"])
+	for _, l := range published.Lines(t, "golden.csv") {
+		m, ok := methodNamed(l.Cell["method"])
 		if !ok {
-			t.Fatal(l.cell)
+			t.Fatal(l.Cell)
 		}
 		r := Request{
-			Region: in(Region(l.cell["region"])), Cut: l.cell["cut"], Pieces: []Gram{Gram(l.number("meat_g"))},
-			Method: Typed(m), Agent: agentOf(l.number("strength_pct")), SaltOnTop: l.cell["on_top"] == "yes",
+			Region: in(Region(l.Cell["region"])), Cut: l.Cell["cut"], Pieces: []Gram{Gram(l.Number("meat_g"))},
+			Method: Typed(m), Agent: agentOf(l.Number("strength_pct")), SaltOnTop: l.Cell["on_top"] == "yes",
 		}
-		if l.cell["skin"] == "on" {
+		if l.Cell["skin"] == "on" {
 			r.SkinOn = Typed(true)
 		}
 		set(l, "pump", &r.Pump)
@@ -99,31 +65,31 @@ func TestGolden(t *testing.T) {
 		set(l, "rate", &r.Rate)
 		set(l, "target_ppm", &r.Nitrite)
 		set(l, "salt", &r.Salt)
-		l.near(l.wanted(r), l.number("value"), l.number("tolerance"))
+		l.Near(wanted(l, r), l.Number("value"), l.Number("tolerance"))
 	}
 }
 
-func set[T ~float64](l line, column string, g *Given[T]) {
-	if l.cell[column] != "" {
-		*g = Typed(T(l.number(column)))
+func set[T ~float64](l published.Line, column string, g *Given[T]) {
+	if l.Cell[column] != "" {
+		*g = Typed(T(l.Number(column)))
 	}
 }
 
 // wanted is the figure of a dose that a row asks for.
-func (l line) wanted(r Request) float64 {
-	l.t.Helper()
+func wanted(l published.Line, r Request) float64 {
+	l.T.Helper()
 	d, err := Compute(r)
-	if l.cell["want"] == "stop ppm" {
+	if l.Cell["want"] == "stop ppm" {
 		stop, ok := err.(*Stop)
 		if !ok || stop.Rule != StopOver {
-			l.t.Fatalf("%v: no stop: %v", l.cell, err)
+			l.T.Fatalf("%v: no stop: %v", l.Cell, err)
 		}
 		return stop.Got
 	}
 	if err != nil {
-		l.t.Fatalf("%v: %v", l.cell, err)
+		l.T.Fatalf("%v: %v", l.Cell, err)
 	}
-	switch l.cell["want"] {
+	switch l.Cell["want"] {
 	case "cure g":
 		return d.exact(CureItem)
 	case "cure g a kilo of pickle":
@@ -141,27 +107,27 @@ func (l line) wanted(r Request) float64 {
 	case "salt %":
 		return 100 * float64(d.Salt)
 	}
-	l.t.Fatalf("%v: what is wanted?", l.cell)
+	l.T.Fatalf("%v: what is wanted?", l.Cell)
 	return 0
 }
 
 func TestLimitFigures(t *testing.T) {
-	lines := linesOf(t, "limit_figures.csv")
+	lines := published.Lines(t, "limit_figures.csv")
 	by := map[string]Limit{}
 	for _, limit := range Limits() {
 		by[limit.ID] = limit
 	}
 	seen := map[string]bool{}
 	for _, l := range lines {
-		limit, ok := by[l.cell["id"]]
+		limit, ok := by[l.Cell["id"]]
 		if !ok {
-			t.Errorf("no limit %s", l.cell["id"])
+			t.Errorf("no limit %s", l.Cell["id"])
 			continue
 		}
 		seen[limit.ID] = true
-		l.near(float64(limit.Value), l.number("value"), 1e-9)
-		if enforced := l.cell["seen"] != "memory"; limit.Enforced != enforced {
-			t.Errorf("%s: enforced %v, seen %s", limit.ID, limit.Enforced, l.cell["seen"])
+		l.Near(float64(limit.Value), l.Number("value"), 1e-9)
+		if enforced := l.Cell["seen"] != "memory"; limit.Enforced != enforced {
+			t.Errorf("%s: enforced %v, seen %s", limit.ID, limit.Enforced, l.Cell["seen"])
 		}
 	}
 	for id := range by {
@@ -173,18 +139,18 @@ func TestLimitFigures(t *testing.T) {
 }
 
 func TestComposition(t *testing.T) {
-	lines := linesOf(t, "cut_composition.csv")
+	lines := published.Lines(t, "cut_composition.csv")
 	if all := house().cuts; len(lines) != len(all) {
 		t.Errorf("%d cuts, %d are checked", len(all), len(lines))
 	}
 	for _, l := range lines {
-		cut, ok := FindCut(l.cell["cut"])
+		cut, ok := FindCut(l.Cell["cut"])
 		if !ok {
-			t.Errorf("no cut %s", l.cell["cut"])
+			t.Errorf("no cut %s", l.Cell["cut"])
 			continue
 		}
-		l.near(100*float64(cut.Water), l.number("water"), l.number("tolerance"))
-		l.near(100*float64(cut.Protein), l.number("protein"), l.number("tolerance"))
-		l.near(100*float64(cut.Fat), l.number("fat"), l.number("tolerance"))
+		l.Near(100*float64(cut.Water), l.Number("water"), l.Number("tolerance"))
+		l.Near(100*float64(cut.Protein), l.Number("protein"), l.Number("tolerance"))
+		l.Near(100*float64(cut.Fat), l.Number("fat"), l.Number("tolerance"))
 	}
 }

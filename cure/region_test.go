@@ -10,35 +10,37 @@ import (
 	"time"
 
 	"pgregory.net/rapid"
+
+	"salthand/cure/published"
 )
 
 func TestRegionFigures(t *testing.T) {
-	for _, l := range linesOf(t, "region_figures.csv") {
-		m, _ := methodNamed(l.cell["method"])
-		r := Request{Region: in(Region(l.cell["region"])), Cut: l.cell["cut"], Pieces: []Gram{1000}, Method: Typed(m),
-			Heated: Typed(l.cell["heated"] == "yes"), SaltOnTop: true, Salt: Typed(Fraction(0.01))}
-		if nitrite, nitrate, two := strings.Cut(l.cell["strength_pct"], "+"); nitrite != "" {
+	for _, l := range published.Lines(t, "region_figures.csv") {
+		m, _ := methodNamed(l.Cell["method"])
+		r := Request{Region: in(Region(l.Cell["region"])), Cut: l.Cell["cut"], Pieces: []Gram{1000}, Method: Typed(m),
+			Heated: Typed(l.Cell["heated"] == "yes"), SaltOnTop: true, Salt: Typed(Fraction(0.01))}
+		if nitrite, nitrate, two := strings.Cut(l.Cell["strength_pct"], "+"); nitrite != "" {
 			x, _ := strconv.ParseFloat(nitrite, 64)
 			r.Agent = agentOf(x)
 			if two {
 				y, _ := strconv.ParseFloat(nitrate, 64)
 				r.Agent = Typed(Agent{Kind: No2, Nitrite: Fraction(x / 100), Nitrate: Fraction(y / 100)})
 			}
-		} else if l.cell["region"] == "cn" {
+		} else if l.Cell["region"] == "cn" {
 			t.Fatal("no usual strength there")
 		}
 		set(l, "target_ppm", &r.Nitrite)
-		if l.cell["want"] == "stop" {
+		if l.Cell["want"] == "stop" {
 			if stop := stopped(t, r); stop.Rule != StopOver {
-				t.Errorf("%v: %+v", l.cell, stop)
+				t.Errorf("%v: %+v", l.Cell, stop)
 			} else {
-				l.near(stop.Got, l.number("value"), l.number("tolerance"))
+				l.Near(stop.Got, l.Number("value"), l.Number("tolerance"))
 			}
 			continue
 		}
 		d := compute(t, r)
 		got := map[string]float64{"cure g": d.exact(CureItem), "nitrite ppm": float64(d.Nitrite), "total ppm": float64(d.Nitrite + d.Nitrate)}
-		l.near(got[l.cell["want"]], l.number("value"), l.number("tolerance"))
+		l.Near(got[l.Cell["want"]], l.Number("value"), l.Number("tolerance"))
 	}
 }
 

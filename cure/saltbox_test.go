@@ -5,6 +5,8 @@ import (
 	"slices"
 	"testing"
 	"time"
+
+	"salthand/cure/published"
 )
 
 // onTray is a boned piece, skin off, on both faces in salt at 3 °C.
@@ -16,19 +18,19 @@ func onTray(cut string, thick float64) Request {
 // TestSaltBox: days, mean and equalising against published shares of uptake, and both ways:
 // the days that a target takes, and what the days bring.
 func TestSaltBox(t *testing.T) {
-	for _, l := range linesOf(t, "salt_box.csv") {
-		r := onTray(l.cell["cut"], l.number("thickness_mm"))
-		salt := Fraction(0.358 * l.number("water_pct") / 100 * l.number("share"))
+	for _, l := range published.Lines(t, "salt_box.csv") {
+		r := onTray(l.Cell["cut"], l.Number("thickness_mm"))
+		salt := Fraction(0.358 * l.Number("water_pct") / 100 * l.Number("share"))
 		r.Salt = Typed(salt)
-		r.Days = Typed(time.Duration(l.number("days") * float64(day)))
+		r.Days = Typed(time.Duration(l.Number("days") * float64(day)))
 		d := compute(t, r)
-		tol := l.number("tolerance")
-		l.near(float64(d.Time.Mean.Likely/salt)*l.number("share"), l.number("share"), tol)
+		tol := l.Number("tolerance")
+		l.Near(float64(d.Time.Mean.Likely/salt)*l.Number("share"), l.Number("share"), tol)
 		if at := r.Days.Value.Hours() / d.Time.To.Likely.Hours(); at < 1-6*tol || at > 1+6*tol {
-			t.Errorf("%v: %v to the target, asked %v", l.cell, d.Time.To.Likely, r.Days.Value)
+			t.Errorf("%v: %v to the target, asked %v", l.Cell, d.Time.To.Likely, r.Days.Value)
 		}
-		if l.cell["equalise_days"] != "" {
-			l.near(d.Time.Equalise.Likely.Hours()/24, l.number("equalise_days"), l.number("equalise_tolerance"))
+		if l.Cell["equalise_days"] != "" {
+			l.Near(d.Time.Equalise.Likely.Hours()/24, l.Number("equalise_days"), l.Number("equalise_tolerance"))
 		}
 	}
 }

@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"salthand/cure/published"
 )
 
 // TestSalts: undiluted nitrates, house cures and powders, by dose on the meat.
@@ -14,36 +16,36 @@ func TestSalts(t *testing.T) {
 	for k := NoCure; k <= VegetablePowder; k++ {
 		kinds[k.String()] = k
 	}
-	for _, l := range linesOf(t, "salts.csv") {
-		kind, ok := kinds[l.cell["salt"]]
+	for _, l := range published.Lines(t, "salts.csv") {
+		kind, ok := kinds[l.Cell["salt"]]
 		if !ok {
-			t.Fatalf("%v", l.cell)
+			t.Fatalf("%v", l.Cell)
 		}
-		m, _ := methodNamed(l.cell["method"])
-		r := Request{Region: in(Region(l.cell["region"])), Cut: l.cell["cut"], Pieces: []Gram{Gram(l.number("meat_g"))},
+		m, _ := methodNamed(l.Cell["method"])
+		r := Request{Region: in(Region(l.Cell["region"])), Cut: l.Cell["cut"], Pieces: []Gram{Gram(l.Number("meat_g"))},
 			Method: Typed(m), Heated: Typed(false), CureScale: Typed(Gram(0.001)), SaltOnTop: true, Agent: Typed(Agent{Kind: kind})}
-		if l.cell["strength_pct"] != "" {
-			r.Agent.Value.Nitrite = Fraction(l.number("strength_pct") / 100)
+		if l.Cell["strength_pct"] != "" {
+			r.Agent.Value.Nitrite = Fraction(l.Number("strength_pct") / 100)
 		}
 		set(l, "rate", &r.Rate)
 		set(l, "nitrate_ppm", &r.Nitrate)
 		set(l, "nitrite_ppm", &r.Nitrite)
-		l.near(l.salty(r), l.number("value"), l.number("tolerance"))
+		l.Near(salty(l, r), l.Number("value"), l.Number("tolerance"))
 	}
 }
 
 // salty is the figure of a dose that a row of salts.csv asks for.
-func (l line) salty(r Request) float64 {
-	l.t.Helper()
-	if l.cell["want"] == "stop ppm" {
-		stop := stopped(l.t, r)
+func salty(l published.Line, r Request) float64 {
+	l.T.Helper()
+	if l.Cell["want"] == "stop ppm" {
+		stop := stopped(l.T, r)
 		if stop.Rule != StopOver || stop.Limit.Agent == "nitrite" && stop.Request.Agent.Value.Nitrite == 0 {
-			l.t.Errorf("%v: %+v", l.cell, stop)
+			l.T.Errorf("%v: %+v", l.Cell, stop)
 		}
 		return stop.Got
 	}
-	d := compute(l.t, r)
-	switch l.cell["want"] {
+	d := compute(l.T, r)
+	switch l.Cell["want"] {
 	case "nitrate ppm":
 		return float64(d.Nitrate)
 	case "nitrite ppm":
@@ -57,7 +59,7 @@ func (l line) salty(r Request) float64 {
 			}
 		}
 	}
-	l.t.Fatalf("%v: what is wanted?", l.cell)
+	l.T.Fatalf("%v: what is wanted?", l.Cell)
 	return 0
 }
 

@@ -5,11 +5,13 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"salthand/cure/published"
 )
 
-func (l line) agent(kind, nitrite, nitrate string) Agent {
-	l.t.Helper()
-	return Agent{kindNamed(l.t, l.cell[kind]), Fraction(l.or0(nitrite) / 100), Fraction(l.or0(nitrate) / 100)}
+func agentIn(l published.Line, kind, nitrite, nitrate string) Agent {
+	l.T.Helper()
+	return Agent{kindNamed(l.T, l.Cell[kind]), Fraction(l.Or0(nitrite) / 100), Fraction(l.Or0(nitrate) / 100)}
 }
 
 func (d Swapped) can(code string) (Impossible, bool) {
@@ -21,10 +23,10 @@ func (d Swapped) can(code string) (Impossible, bool) {
 	return Impossible{}, true
 }
 
-func (d Swapped) figure(l line) float64 {
-	l.t.Helper()
+func (d Swapped) figure(l published.Line) float64 {
+	l.T.Helper()
 	cant := func(code string) float64 { _, ok := d.can(code); return yes(!ok) }
-	switch l.cell["want"] {
+	switch l.Cell["want"] {
 	case "cure g":
 		return float64(d.Cure.Exact)
 	case "salt g":
@@ -60,20 +62,20 @@ func (d Swapped) figure(l line) float64 {
 		}
 		return 0
 	}
-	l.t.Fatalf("%v: what is wanted?", l.cell)
+	l.T.Fatalf("%v: what is wanted?", l.Cell)
 	return 0
 }
 
 func TestSwapCures(t *testing.T) {
-	for _, l := range linesOf(t, "swap_cures.csv") {
-		s := Swapping{Region: "us", From: l.agent("from_kind", "from_nitrite", "from_nitrate"), To: l.agent("to_kind", "to_nitrite", "to_nitrate"),
-			Grams: Gram(l.number("grams")), Mass: Gram(l.number("mass_g"))}
+	for _, l := range published.Lines(t, "swap_cures.csv") {
+		s := Swapping{Region: "us", From: agentIn(l, "from_kind", "from_nitrite", "from_nitrate"), To: agentIn(l, "to_kind", "to_nitrite", "to_nitrate"),
+			Grams: Gram(l.Number("grams")), Mass: Gram(l.Number("mass_g"))}
 		set(l, "salt_g", &s.Salt)
 		d, err := Swap(s)
 		if err != nil {
-			t.Fatalf("%v: %v", l.cell, err)
+			t.Fatalf("%v: %v", l.Cell, err)
 		}
-		l.near(d.figure(l), l.number("value"), l.number("tolerance"))
+		l.Near(d.figure(l), l.Number("value"), l.Number("tolerance"))
 	}
 }
 
@@ -174,24 +176,24 @@ func TestSwapRefuses(t *testing.T) {
 }
 
 func TestSwapRub(t *testing.T) {
-	for _, l := range linesOf(t, "swap_rub.csv") {
-		r := Rub{Salt: Gram(l.number("salt")), Other: Gram(l.number("other")), Rate: Fraction(l.number("rate")), Meat: Gram(l.or0("meat_g")),
-			Cures: []Put{{Agent: l.agent("kind", "nitrite_pct", "nitrate_pct"), Grams: Exactly(Gram(l.number("amount")))}}}
-		if l.cell["kind2"] != "" {
-			r.Cures = append(r.Cures, Put{Agent: Agent{Kind: kindNamed(t, l.cell["kind2"])}, Grams: Exactly(Gram(l.number("amount2")))})
+	for _, l := range published.Lines(t, "swap_rub.csv") {
+		r := Rub{Salt: Gram(l.Number("salt")), Other: Gram(l.Number("other")), Rate: Fraction(l.Number("rate")), Meat: Gram(l.Or0("meat_g")),
+			Cures: []Put{{Agent: agentIn(l, "kind", "nitrite_pct", "nitrate_pct"), Grams: Exactly(Gram(l.Number("amount")))}}}
+		if l.Cell["kind2"] != "" {
+			r.Cures = append(r.Cures, Put{Agent: Agent{Kind: kindNamed(t, l.Cell["kind2"])}, Grams: Exactly(Gram(l.Number("amount2")))})
 		}
 		d, err := r.Analyse()
 		if err != nil {
-			t.Fatalf("%v: %v", l.cell, err)
+			t.Fatalf("%v: %v", l.Cell, err)
 		}
 		got, ok := map[string]float64{"mix g": float64(d.Mix), "nitrite ppm": float64(d.Nitrite), "nitrate ppm": float64(d.Nitrate),
 			"nitrate as used ppm": float64(d.NitrateAsUsed), "salt %": 100 * float64(d.Salt), "first cure g": float64(d.Cures[0].Gram),
 			"share of mix %": 100 * float64(d.Cures[0].OfMix), "rate for target %": 100 * float64(d.RateForTarget),
-			"salt of the mix g": float64(d.Salt) * float64(r.Meat)}[l.cell["want"]]
+			"salt of the mix g": float64(d.Salt) * float64(r.Meat)}[l.Cell["want"]]
 		if !ok {
-			t.Fatal(l.cell)
+			t.Fatal(l.Cell)
 		}
-		l.near(got, l.number("value"), l.number("tolerance"))
+		l.Near(got, l.Number("value"), l.Number("tolerance"))
 	}
 }
 

@@ -5,22 +5,24 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"salthand/cure/published"
 )
 
 func TestWeighingBand(t *testing.T) {
-	for _, l := range linesOf(t, "weighing_band.csv") {
-		b, err := WeighingBand(Weighing{Cure: Gram(l.number("cure_g")), Meat: Gram(l.number("meat_g")), Agent: Agent{No1, Fraction(l.number("strength_pct") / 100), 0},
-			CureScale: Gram(l.number("cure_scale_g")), MeatScale: Gram(l.number("meat_scale_g")), Tolerance: Fraction(l.number("tolerance_pct") / 100)})
+	for _, l := range published.Lines(t, "weighing_band.csv") {
+		b, err := WeighingBand(Weighing{Cure: Gram(l.Number("cure_g")), Meat: Gram(l.Number("meat_g")), Agent: Agent{No1, Fraction(l.Number("strength_pct") / 100), 0},
+			CureScale: Gram(l.Number("cure_scale_g")), MeatScale: Gram(l.Number("meat_scale_g")), Tolerance: Fraction(l.Number("tolerance_pct") / 100)})
 		if err != nil {
 			t.Fatal(err)
 		}
 		got, ok := map[string]float64{"relative": float64(b.Relative), "twice relative": 2 * float64(b.Relative), "expanded ppm": float64(b.Expanded),
 			"nitrite ppm": float64(b.Nitrite), "half": float64(b.Half), "stop": yes(b.Stop), "remedy scale g": float64(b.Remedy.Scale),
-			"remedy meat g": float64(b.Remedy.Meat), "remedy strength %": 100 * float64(b.Remedy.Weaker)}[l.cell["want"]]
+			"remedy meat g": float64(b.Remedy.Meat), "remedy strength %": 100 * float64(b.Remedy.Weaker)}[l.Cell["want"]]
 		if !ok {
-			t.Fatal(l.cell)
+			t.Fatal(l.Cell)
 		}
-		l.near(got, l.number("value"), l.number("tolerance"))
+		l.Near(got, l.Number("value"), l.Number("tolerance"))
 	}
 }
 

@@ -3,55 +3,11 @@ package brine
 import (
 	"errors"
 	"math"
-	"strconv"
-	"strings"
 	"testing"
 
 	"salthand/cure"
 	"salthand/cure/published"
 )
-
-// line is a row of a published table.
-type line struct {
-	t    *testing.T
-	name string
-	cell map[string]string
-}
-
-// linesOf reads a table of testdata/published.
-func linesOf(t *testing.T, name string) (lines []line) {
-	t.Helper()
-	for _, row := range published.Rows(t, name) {
-		lines = append(lines, line{t: t, name: name, cell: row})
-	}
-	return lines
-}
-
-// number is a cell; an empty one is 0.
-func (l line) number(column string) float64 {
-	l.t.Helper()
-	if l.cell[column] == "" {
-		return 0
-	}
-	x, err := strconv.ParseFloat(l.cell[column], 64)
-	if err != nil {
-		l.t.Fatalf("%s %v: %v", l.name, l.cell, err)
-	}
-	return x
-}
-
-// digit is half the last digit of a cell.
-func (l line) digit(column string) float64 {
-	_, after, _ := strings.Cut(l.cell[column], ".")
-	return 0.5 * math.Pow(10, -float64(len(after)))
-}
-
-func (l line) near(got, want, tolerance float64) {
-	l.t.Helper()
-	if !(math.Abs(got-want) <= tolerance*1.0001) {
-		l.t.Errorf("%s %v: got %.9g, want %.9g ± %g", l.name, l.cell, got, want, tolerance)
-	}
-}
 
 // must is a value that has to be there.
 func must[T any](v T, err error) func(*testing.T) T {
@@ -72,26 +28,26 @@ func on(t *testing.T, s Scale, w float64) float64 {
 
 // beyondFit is what a measured density may lie beside the fit, kg/m³: the largest residual of
 // the 1974 table where that is fitted; its agreement with other measurements elsewhere.
-func beyondFit(l line) float64 {
+func beyondFit(l published.Line) float64 {
 	switch {
-	case l.cell["seen"] == "computed":
+	case l.Cell["seen"] == "computed":
 		return 0
-	case l.cell["seen"] == "text":
+	case l.Cell["seen"] == "text":
 		return 0.06
 	}
 	return 0.2
 }
 
 func TestDensity(t *testing.T) {
-	for _, l := range linesOf(t, "brine_density.csv") {
-		rho := must(DensityOf(cure.Fraction(l.number("salt_pct")/100), cure.Celsius(l.number("celsius"))))(t)
-		l.near(float64(rho), l.number("density"), l.number("tolerance")+beyondFit(l))
+	for _, l := range published.Lines(t, "brine_density.csv") {
+		rho := must(DensityOf(cure.Fraction(l.Number("salt_pct")/100), cure.Celsius(l.Number("celsius"))))(t)
+		l.Near(float64(rho), l.Number("density"), l.Number("tolerance")+beyondFit(l))
 	}
 	const molarMass = 58.454 // g/mol, of the atomic weights in use before 1961, which the table fits (from memory)
-	for _, l := range linesOf(t, "brine_molarity.csv") {
-		w := l.number("salt_pct")
+	for _, l := range published.Lines(t, "brine_molarity.csv") {
+		w := l.Number("salt_pct")
 		rho := must(DensityOf(cure.Fraction(w/100), 20))(t)
-		l.near(float64(rho)*w/100/molarMass, l.number("molarity"), l.number("tolerance")+0.06*w/100/molarMass)
+		l.Near(float64(rho)*w/100/molarMass, l.Number("molarity"), l.Number("tolerance")+0.06*w/100/molarMass)
 	}
 }
 
@@ -100,15 +56,15 @@ func TestDensity(t *testing.T) {
 func TestDensityBySpecificVolume(t *testing.T) {
 	const molarMass = 58.4428
 	volume := map[float64]map[float64]float64{}
-	for _, l := range linesOf(t, "brine_volume.csv") {
-		m, celsius, v := l.number("molality"), l.number("celsius"), l.number("volume")
+	for _, l := range published.Lines(t, "brine_volume.csv") {
+		m, celsius, v := l.Number("molality"), l.Number("celsius"), l.Number("volume")
 		if volume[m] == nil {
 			volume[m] = map[float64]float64{}
 		}
 		volume[m][celsius] = v
 		share := m * molarMass / (1000 + m*molarMass)
 		rho := must(DensityOf(cure.Fraction(share), cure.Celsius(celsius)))(t)
-		l.near(float64(rho), 1000/v, 0.22) // the worst is 5 mol/kg at 10 °C, the table of 1974 beside this one
+		l.Near(float64(rho), 1000/v, 0.22) // the worst is 5 mol/kg at 10 °C, the table of 1974 beside this one
 	}
 	for m, v := range volume {
 		share := m * molarMass / (1000 + m*molarMass)
@@ -130,55 +86,55 @@ func TestScales(t *testing.T) {
 		"lb_usgal_water": PoundsPerUSGallonOfWater, "lb_usgal_brine": PoundsPerUSGallonOfBrine,
 		"lb_impgal_water": PoundsPerImpGallonOfWater, "salt_pct": PercentOfBrine, "salometer": Salometer,
 	}
-	for _, l := range linesOf(t, "brine_scales.csv") {
-		x := must(Reading{l.number("salometer"), Salometer}.Salt())(t)
+	for _, l := range published.Lines(t, "brine_scales.csv") {
+		x := must(Reading{l.Number("salometer"), Salometer}.Salt())(t)
 		for column, scale := range columns {
 			r := must(On(scale, x))(t)
-			l.near(r.Number, l.number(column), l.digit(column))
+			l.Near(r.Number, l.Number(column), l.Digit(column))
 			back := must(r.Salt())(t)
-			l.near(float64(back), float64(x), 1e-12)
+			l.Near(float64(back), float64(x), 1e-12)
 		}
-		l.near(float64(must(Swell(x))(t)), l.number("swell"), l.digit("swell"))
+		l.Near(float64(must(Swell(x))(t)), l.Number("swell"), l.Digit("swell"))
 	}
-	for _, l := range linesOf(t, "brine_points.csv") {
-		x := must(Reading{l.number("salometer"), Salometer}.Salt())(t)
-		l.near(must(On(columns[l.cell["scale"]], x))(t).Number, l.number("value"), l.number("tolerance"))
+	for _, l := range published.Lines(t, "brine_points.csv") {
+		x := must(Reading{l.Number("salometer"), Salometer}.Salt())(t)
+		l.Near(must(On(columns[l.Cell["scale"]], x))(t).Number, l.Number("value"), l.Number("tolerance"))
 	}
 }
 
 // The trade's table, within its own agreement of 0.3 %.
 func TestTraining(t *testing.T) {
-	for _, l := range linesOf(t, "brine_training.csv") {
-		x := must(Reading{l.number("salometer"), Salometer}.Salt())(t)
-		w, share := 100*float64(x), l.number("tolerance")
+	for _, l := range published.Lines(t, "brine_training.csv") {
+		x := must(Reading{l.Number("salometer"), Salometer}.Salt())(t)
+		w, share := 100*float64(x), l.Number("tolerance")
 		rho := must(DensityOf(x, 20))(t)
 		for column, got := range map[string]float64{
 			"salt_pct": w, "g_l_water": on(t, GramsPerLitreOfWater, w), "g_l_brine": on(t, GramsPerLitreOfBrine, w),
 			"density": float64(rho),
 		} {
-			l.near(got, l.number(column), share*l.number(column))
+			l.Near(got, l.Number(column), share*l.Number(column))
 		}
-		l.near(float64(must(Swell(x))(t)), l.number("swell"), 0.01) // printed cut off, not rounded
+		l.Near(float64(must(Swell(x))(t)), l.Number("swell"), 0.01) // printed cut off, not rounded
 	}
 }
 
 func TestHydrometer(t *testing.T) {
-	for _, l := range linesOf(t, "brine_hydrometer.csv") {
-		x := must(Reading{l.number("salometer"), Salometer}.Salt())(t)
+	for _, l := range published.Lines(t, "brine_hydrometer.csv") {
+		x := must(Reading{l.Number("salometer"), Salometer}.Salt())(t)
 		reads := func(column string) float64 {
-			return float64(must(Usual.Reads(x, cure.Celsius((l.number(column)-32)/1.8)))(t))
+			return float64(must(Usual.Reads(x, cure.Celsius((l.Number(column)-32)/1.8)))(t))
 		}
-		l.near(reads("fahrenheit")-reads("from_f"), l.number("rise"), l.number("tolerance"))
+		l.Near(reads("fahrenheit")-reads("from_f"), l.Number("rise"), l.Number("tolerance"))
 	}
 }
 
 func TestSaturation(t *testing.T) {
-	for _, l := range linesOf(t, "brine_saturation.csv") {
-		x := 100 * float64(must(Saturated(cure.Celsius(l.number("celsius"))))(t))
-		if l.cell["unit"] == "g_100g_water" {
+	for _, l := range published.Lines(t, "brine_saturation.csv") {
+		x := 100 * float64(must(Saturated(cure.Celsius(l.Number("celsius"))))(t))
+		if l.Cell["unit"] == "g_100g_water" {
 			x = 100 * x / (100 - x)
 		}
-		l.near(x, l.number("value"), l.number("tolerance"))
+		l.Near(x, l.Number("value"), l.Number("tolerance"))
 	}
 	// The second way: a cubic through the rows from 0.1 to 100 °C, largest residual 0.046.
 	for c := 0.1; c <= 100; c += 0.7 {
@@ -190,49 +146,49 @@ func TestSaturation(t *testing.T) {
 }
 
 func TestFreezing(t *testing.T) {
-	for _, l := range linesOf(t, "brine_freezing.csv") {
-		x := cure.Fraction(l.number("salt_pct") / 100)
-		l.near(float64(must(Freezing(x))(t)), l.number("celsius"), l.number("tolerance"))
+	for _, l := range published.Lines(t, "brine_freezing.csv") {
+		x := cure.Fraction(l.Number("salt_pct") / 100)
+		l.Near(float64(must(Freezing(x))(t)), l.Number("celsius"), l.Number("tolerance"))
 	}
 }
 
 func TestBalance(t *testing.T) {
-	for _, l := range linesOf(t, "brine_balance.csv") {
+	for _, l := range published.Lines(t, "brine_balance.csv") {
 		tub := Tub{
-			Meat: cure.Gram(l.number("meat_g")), Wet: cure.Fraction(l.number("wet")),
-			Water: cure.Gram(l.number("water_g")), Solute: cure.Gram(l.number("salt_g")),
+			Meat: cure.Gram(l.Number("meat_g")), Wet: cure.Fraction(l.Number("wet")),
+			Water: cure.Gram(l.Number("water_g")), Solute: cure.Gram(l.Number("salt_g")),
 		}
 		b := must(tub.Balance())(t)
-		l.near(100*float64(b.MeatAndWater), 2, 1e-12)
-		l.near(100*float64(b.InWater), l.number("in_water_g_100g"), l.digit("in_water_g_100g"))
-		l.near(100*float64(b.ByWater), l.number("by_water_pct"), l.digit("by_water_pct"))
+		l.Near(100*float64(b.MeatAndWater), 2, 1e-12)
+		l.Near(100*float64(b.InWater), l.Number("in_water_g_100g"), l.Digit("in_water_g_100g"))
+		l.Near(100*float64(b.ByWater), l.Number("by_water_pct"), l.Digit("by_water_pct"))
 		tub.Solute = must(tub.Needs(150e-6, ByMeatAndWater))(t)
-		l.near(1e6*float64(must(tub.Balance())(t).ByWater), l.number("ppm"), l.digit("ppm"))
+		l.Near(1e6*float64(must(tub.Balance())(t).ByWater), l.Number("ppm"), l.Digit("ppm"))
 	}
 	rules := map[string]Rule{"by water": ByTheWater, "method two": ByMethodTwo}
-	for _, l := range linesOf(t, "brine_needs.csv") {
+	for _, l := range published.Lines(t, "brine_needs.csv") {
 		tub := Tub{
-			Meat: cure.Gram(l.number("meat_g")), Wet: cure.Fraction(l.number("wet")),
-			Water: cure.Gram(l.number("water_g")), Pickle: cure.Gram(l.number("pickle_g")),
+			Meat: cure.Gram(l.Number("meat_g")), Wet: cure.Fraction(l.Number("wet")),
+			Water: cure.Gram(l.Or0("water_g")), Pickle: cure.Gram(l.Or0("pickle_g")),
 		}
-		rule, ok := rules[l.cell["rule"]]
+		rule, ok := rules[l.Cell["rule"]]
 		if !ok {
-			t.Fatal(l.cell)
+			t.Fatal(l.Cell)
 		}
-		got := must(tub.Needs(cure.Fraction(l.number("target")), rule))(t)
-		l.near(float64(got), l.number("solute_g"), l.number("tolerance"))
+		got := must(tub.Needs(cure.Fraction(l.Number("target")), rule))(t)
+		l.Near(float64(got), l.Number("solute_g"), l.Number("tolerance"))
 	}
-	for _, l := range linesOf(t, "brine_methods.csv") {
-		pickle := cure.Gram(l.number("pickle_g"))
+	for _, l := range published.Lines(t, "brine_methods.csv") {
+		pickle := cure.Gram(l.Number("pickle_g"))
 		b := must(Tub{
-			Meat: cure.Gram(l.number("meat_g")), Wet: 0.7, Water: pickle / 2, Pickle: pickle,
-			Solute: cure.Gram(l.number("nitrite_g")), PickUp: cure.Fraction(l.number("pick_up")),
+			Meat: cure.Gram(l.Number("meat_g")), Wet: 0.7, Water: pickle / 2, Pickle: pickle,
+			Solute: cure.Gram(l.Number("nitrite_g")), PickUp: cure.Fraction(l.Or0("pick_up")),
 		}.Balance())(t)
 		got := b.MethodTwo
-		if l.cell["method"] == "method one" {
+		if l.Cell["method"] == "method one" {
 			got = b.MethodOne
 		}
-		l.near(1e6*float64(got), l.number("ppm"), l.number("tolerance"))
+		l.Near(1e6*float64(got), l.Number("ppm"), l.Number("tolerance"))
 	}
 }
 

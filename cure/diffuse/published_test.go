@@ -5,34 +5,11 @@ import (
 	"math"
 	"os"
 	"path/filepath"
-	"strconv"
 	"testing"
 	"time"
 
 	"salthand/cure/published"
 )
-
-// number reads a decimal or a simple fraction.
-func number(t *testing.T, text string) float64 {
-	t.Helper()
-	for i := range text {
-		if text[i] == '/' {
-			return number(t, text[:i]) / number(t, text[i+1:])
-		}
-	}
-	x, err := strconv.ParseFloat(text, 64)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return x
-}
-
-func near[T ~float64](t *testing.T, row any, got T, want, tolerance float64) {
-	t.Helper()
-	if !(math.Abs(float64(got)-want) <= tolerance*1.001) {
-		t.Errorf("%v: got %.9g, want %.9g ± %g", row, float64(got), want, tolerance)
-	}
-}
 
 var shapes = map[string]Shape{"slab": Slab, "cylinder": Cylinder, "sphere": Sphere}
 
@@ -61,9 +38,9 @@ func modelOf(t *testing.T, s Shape, row map[string]string) *Model {
 	case "constant":
 		return Constant(s)
 	case "bath":
-		return limitedOf(t, s, number(t, row["alpha"]))
+		return limitedOf(t, s, published.Number(t, row["alpha"]))
 	case "capped":
-		return cappedOf(t, s, number(t, row["fill"]))
+		return cappedOf(t, s, published.Number(t, row["fill"]))
 	case "source":
 		return cappedOf(t, s, 0)
 	}
@@ -107,60 +84,60 @@ func TestChecks(t *testing.T) {
 		for alpha, roots := range byAlpha {
 			for i, want := range roots {
 				// alpha itself is printed with 12 digits.
-				near(t, []any{shape, alpha, i + 1}, shapes[shape].bath(i+1, number(t, alpha)), want, 1e-10*want)
+				published.Near(t, []any{shape, alpha, i + 1}, shapes[shape].bath(i+1, published.Number(t, alpha)), want, 1e-10*want)
 			}
 		}
 	}
 	const digit = 6e-10 // half of the last digit, and that of alpha
 	for _, row := range checks.Limited {
 		m := limitedOf(t, shapes[row.Geom], row.Alpha)
-		near(t, row, m.Uptake(Tau(row.Tau)), row.Uptake, digit)
-		near(t, row, m.Centre(Tau(row.Tau)), row.Centre, digit)
+		published.Near(t, row, m.Uptake(Tau(row.Tau)), row.Uptake, digit)
+		published.Near(t, row, m.Centre(Tau(row.Tau)), row.Centre, digit)
 	}
 	for _, row := range checks.Constant {
 		for s, want := range [][2]float64{row.Slab, row.Cylinder, row.Sphere} {
 			m := Constant(Shape(s))
-			near(t, row, m.Uptake(Tau(row.Tau)), want[0], digit)
-			near(t, row, m.Centre(Tau(row.Tau)), want[1], digit)
+			published.Near(t, row, m.Uptake(Tau(row.Tau)), want[0], digit)
+			published.Near(t, row, m.Centre(Tau(row.Tau)), want[1], digit)
 		}
 	}
 }
 
 func TestUptakeAndCentre(t *testing.T) {
 	for _, row := range published.Rows(t, "diffusion_constant.csv") {
-		m, tau, tol := Constant(shapes[row["shape"]]), Tau(number(t, row["tau"])), number(t, row["tolerance"])
-		near(t, row, m.Uptake(tau), number(t, row["uptake"]), tol)
-		near(t, row, m.Centre(tau), number(t, row["centre"]), tol)
+		m, tau, tol := Constant(shapes[row["shape"]]), Tau(published.Number(t, row["tau"])), published.Number(t, row["tolerance"])
+		published.Near(t, row, m.Uptake(tau), published.Number(t, row["uptake"]), tol)
+		published.Near(t, row, m.Centre(tau), published.Number(t, row["centre"]), tol)
 	}
 	for _, row := range published.Rows(t, "diffusion_bath.csv") {
-		m := limitedOf(t, shapes[row["shape"]], number(t, row["alpha"]))
-		tau, tol := Tau(number(t, row["tau"])), number(t, row["tolerance"])
-		near(t, row, m.Uptake(tau), number(t, row["uptake"]), tol)
-		near(t, row, m.Centre(tau), number(t, row["centre"]), tol)
+		m := limitedOf(t, shapes[row["shape"]], published.Number(t, row["alpha"]))
+		tau, tol := Tau(published.Number(t, row["tau"])), published.Number(t, row["tolerance"])
+		published.Near(t, row, m.Uptake(tau), published.Number(t, row["uptake"]), tol)
+		published.Near(t, row, m.Centre(tau), published.Number(t, row["centre"]), tol)
 	}
 	for _, row := range published.Rows(t, "diffusion_source.csv") {
-		m := cappedOf(t, shapes[row["shape"]], number(t, row["fill"]))
-		near(t, row, m.Centre(Tau(number(t, row["tau"]))), number(t, row["centre"]), number(t, row["tolerance"]))
+		m := cappedOf(t, shapes[row["shape"]], published.Number(t, row["fill"]))
+		published.Near(t, row, m.Centre(Tau(published.Number(t, row["tau"]))), published.Number(t, row["centre"]), published.Number(t, row["tolerance"]))
 	}
 	for _, row := range published.Rows(t, "diffusion_slab_days.csv") {
-		tau := Diffusivity(2.2e-10).Tau(time.Duration(number(t, row["days"])*24*float64(time.Hour)), 0.025)
-		near(t, row, Constant(Slab).Centre(tau), number(t, row["centre"]), number(t, row["tolerance"]))
-		near(t, row, Constant(Slab).Uptake(tau), number(t, row["uptake"]), number(t, row["tolerance"]))
+		tau := Diffusivity(2.2e-10).Tau(time.Duration(published.Number(t, row["days"])*24*float64(time.Hour)), 0.025)
+		published.Near(t, row, Constant(Slab).Centre(tau), published.Number(t, row["centre"]), published.Number(t, row["tolerance"]))
+		published.Near(t, row, Constant(Slab).Uptake(tau), published.Number(t, row["uptake"]), published.Number(t, row["tolerance"]))
 	}
 }
 
 func TestRoots(t *testing.T) {
 	for _, row := range published.Rows(t, "diffusion_roots.csv") {
-		s, n, alpha := shapes[row["shape"]], int(number(t, row["n"])), number(t, row["alpha"])
+		s, n, alpha := shapes[row["shape"]], int(published.Number(t, row["n"])), published.Number(t, row["alpha"])
 		got := s.sealed(n)
 		if alpha > 0 {
 			got = s.bath(n, alpha)
 		}
-		near(t, row, got, number(t, row["root"]), number(t, row["tolerance"]))
+		published.Near(t, row, got, published.Number(t, row["root"]), published.Number(t, row["tolerance"]))
 	}
 	for n := 1; n <= 300; n++ {
-		near(t, n, math.J0(Cylinder.open(n)), 0, 1e-13)
-		near(t, n, math.J1(Cylinder.sealed(n)), 0, 1e-13)
+		published.Near(t, n, math.J0(Cylinder.open(n)), 0, 1e-13)
+		published.Near(t, n, math.J1(Cylinder.sealed(n)), 0, 1e-13)
 		if gap := Cylinder.open(n+1) - Cylinder.open(n); math.Abs(gap-math.Pi) > 0.03 {
 			t.Errorf("a zero of J0 is missed after %d: gap %g", n, gap)
 		}
@@ -173,20 +150,20 @@ func TestRoots(t *testing.T) {
 func TestTimes(t *testing.T) {
 	for _, row := range published.Rows(t, "diffusion_centre_times.csv") {
 		m := modelOf(t, shapes[row["shape"]], row)
-		near(t, row, timeTo(t, m, number(t, row["share"])), number(t, row["tau"]), number(t, row["tolerance"]))
+		published.Near(t, row, timeTo(t, m, published.Number(t, row["share"])), published.Number(t, row["tau"]), published.Number(t, row["tolerance"]))
 	}
 	for _, row := range published.Rows(t, "diffusion_capped_times.csv") {
-		m := cappedOf(t, shapes[row["shape"]], number(t, row["fill"]))
-		near(t, row, timeTo(t, m, number(t, row["share"])), number(t, row["tau"]), number(t, row["tolerance"]))
+		m := cappedOf(t, shapes[row["shape"]], published.Number(t, row["fill"]))
+		published.Near(t, row, timeTo(t, m, published.Number(t, row["share"])), published.Number(t, row["tau"]), published.Number(t, row["tolerance"]))
 	}
 	for _, row := range published.Rows(t, "diffusion_uptake_times.csv") {
-		m, at, tol := Constant(shapes[row["shape"]]), number(t, row["tau"]), number(t, row["tolerance"])
-		share := Ratio(number(t, row["share"]))
+		m, at, tol := Constant(shapes[row["shape"]]), published.Number(t, row["tau"]), published.Number(t, row["tolerance"])
+		share := Ratio(published.Number(t, row["share"]))
 		got, err := m.TimeToUptake(share)
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, row, got, at, tol)
+		published.Near(t, row, got, at, tol)
 		if m.Uptake(Tau(at-1.001*tol)) > share || m.Uptake(Tau(at+1.001*tol)) < share {
 			t.Errorf("%v: uptake there is %g", row, float64(m.Uptake(Tau(at))))
 		}
@@ -206,14 +183,14 @@ func rateAt(t *testing.T, s Speed, celsius Celsius) Diffusivity {
 
 func TestDays(t *testing.T) {
 	for _, row := range published.Rows(t, "diffusion_days.csv") {
-		tau := timeTo(t, modelOf(t, Slab, row), number(t, row["share"]))
-		half := Metre(number(t, row["thickness_cm"]) / 200)
+		tau := timeTo(t, modelOf(t, Slab, row), published.Number(t, row["share"]))
+		half := Metre(published.Number(t, row["thickness_cm"]) / 200)
 		days := rateAt(t, speeds[row["speed"]], 3).Time(tau, half).Hours() / 24
-		tol := number(t, row["tolerance"])
-		if want := number(t, row["days"]); want >= 100 {
+		tol := published.Number(t, row["tolerance"])
+		if want := published.Number(t, row["days"]); want >= 100 {
 			tol = 0.5 // printed without a digit after the point
 		}
-		near(t, row, days, number(t, row["days"]), tol)
+		published.Near(t, row, days, published.Number(t, row["days"]), tol)
 	}
 }
 
@@ -229,11 +206,11 @@ func TestRulesOfThumb(t *testing.T) {
 	m := cappedOf(t, Slab, 0.1)
 	after := func(days float64) time.Duration { return time.Duration(days * 24 * float64(time.Hour)) }
 	for _, row := range published.Rows(t, "diffusion_rules.csv") {
-		cm := number(t, row["thickness_cm"])
+		cm := published.Number(t, row["thickness_cm"])
 		days := rules[row["rule"]](cm / 2.54)
-		near(t, row, days, number(t, row["days"]), number(t, row["days_tolerance"]))
+		published.Near(t, row, days, published.Number(t, row["days"]), published.Number(t, row["days_tolerance"]))
 		tau := rateAt(t, Likely, 3).Tau(after(days), Metre(cm/200))
-		near(t, row, m.Centre(tau), number(t, row["centre"]), number(t, row["centre_tolerance"]))
+		published.Near(t, row, m.Centre(tau), published.Number(t, row["centre"]), published.Number(t, row["centre_tolerance"]))
 	}
 	tau := timeTo(t, m, 0.95)
 	for _, row := range published.Rows(t, "diffusion_rule_bounds.csv") {
@@ -241,7 +218,7 @@ func TestRulesOfThumb(t *testing.T) {
 		long := func(inches float64) bool {
 			return after(rules[row["rule"]](inches)) >= rate.Time(tau, Metre(inches*0.0254/2))
 		}
-		at, tol := number(t, row["inches"]), 1.02*number(t, row["tolerance"])
+		at, tol := published.Number(t, row["inches"]), 1.02*published.Number(t, row["tolerance"])
 		if !long(at-tol) || long(at+tol) {
 			t.Errorf("%v: the bound is not there", row)
 		}
@@ -250,7 +227,7 @@ func TestRulesOfThumb(t *testing.T) {
 
 func TestDiffusivity(t *testing.T) {
 	for _, row := range published.Rows(t, "diffusivity.csv") {
-		near(t, row, rateAt(t, Likely, Celsius(number(t, row["celsius"])))*1e10, number(t, row["d_1e10"]), number(t, row["tolerance"]))
+		published.Near(t, row, rateAt(t, Likely, Celsius(published.Number(t, row["celsius"])))*1e10, published.Number(t, row["d_1e10"]), published.Number(t, row["tolerance"]))
 	}
 	for _, bad := range []Celsius{-1.01, 20.01, Celsius(math.NaN()), Celsius(math.Inf(1))} {
 		if _, err := Likely.At(bad); err == nil {

@@ -33,8 +33,8 @@ func TestSpells(t *testing.T) {
 		t.Fatal(err)
 	}
 	m := limitedOf(t, Slab, 1)
-	near(t, "centre", m.Centre(tau), v.c[0]/0.5, 1e-3)
-	near(t, "uptake", m.Uptake(tau), v.mean()/0.5, 1e-3)
+	published.Near(t, "centre", m.Centre(tau), v.c[0]/0.5, 1e-3)
+	published.Near(t, "uptake", m.Uptake(tau), v.mean()/0.5, 1e-3)
 	for _, bad := range [][]Spell{{{days, 20.5}}, {{-1, 3}}, {{days, Celsius(math.NaN())}}} {
 		if _, err := Slow.Over(bad, l); !errors.Is(err, ErrRange) {
 			t.Errorf("%v: %v", bad, err)
@@ -61,15 +61,15 @@ func TestSpellsAddUp(t *testing.T) {
 
 func TestBrick(t *testing.T) {
 	for _, row := range published.Rows(t, "diffusion_brick.csv") {
-		b := Brick{Metre(number(t, row["a_cm"]) / 100), Metre(number(t, row["b_cm"]) / 100), Metre(number(t, row["c_cm"]) / 100)}
-		after := time.Duration(number(t, row["days"]) * float64(days))
-		tol := number(t, row["tolerance"])
+		b := Brick{Metre(published.Number(t, row["a_cm"]) / 100), Metre(published.Number(t, row["b_cm"]) / 100), Metre(published.Number(t, row["c_cm"]) / 100)}
+		after := time.Duration(published.Number(t, row["days"]) * float64(days))
+		tol := published.Number(t, row["tolerance"])
 		for column, of := range map[string]func(Diffusivity, time.Duration) (Ratio, error){"centre": b.Centre, "uptake": b.Uptake} {
 			got, err := of(2.2e-10, after)
 			if err != nil {
 				t.Fatal(err)
 			}
-			near(t, row, got, number(t, row[column]), tol)
+			published.Near(t, row, got, published.Number(t, row[column]), tol)
 		}
 	}
 	for _, bad := range []Brick{{}, {1, 1, -1}, {1, Metre(math.NaN()), 1}, {1, 1, Metre(math.Inf(1))}} {
@@ -138,8 +138,8 @@ func TestBrickAgainstVolumes(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "centre", centre, c[0], 5e-3)
-	near(t, "uptake", uptake, mean, 5e-3)
+	published.Near(t, "centre", centre, c[0], 5e-3)
+	published.Near(t, "uptake", uptake, mean, 5e-3)
 }
 
 // TestBrickProperties: a brick is faster than the slab of its thinnest side and slower than
@@ -181,19 +181,19 @@ func TestBrickProperties(t *testing.T) {
 
 func TestPeak(t *testing.T) {
 	for _, row := range published.Rows(t, "diffusion_peak.csv") {
-		l := Loss{time.Duration(number(t, row["half_life_days"]) * float64(days)), Diffusivity(number(t, row["d"])), Metre(number(t, row["thickness_cm"]) / 200)}
-		at, share, err := cappedOf(t, Slab, number(t, row["fill"])).Peak(l)
+		l := Loss{time.Duration(published.Number(t, row["half_life_days"]) * float64(days)), Diffusivity(published.Number(t, row["d"])), Metre(published.Number(t, row["thickness_cm"]) / 200)}
+		at, share, err := cappedOf(t, Slab, published.Number(t, row["fill"])).Peak(l)
 		if err != nil {
 			t.Fatal(err)
 		}
 		if row["most"] != "" {
-			if float64(share) > number(t, row["most"]) {
+			if float64(share) > published.Number(t, row["most"]) {
 				t.Errorf("%v: the centre gets %v", row, share)
 			}
 			continue
 		}
-		near(t, row, share, number(t, row["share"]), number(t, row["tolerance"]))
-		near(t, row, Ratio(at.Hours()/24), number(t, row["days"]), number(t, row["days_tolerance"]))
+		published.Near(t, row, share, published.Number(t, row["share"]), published.Number(t, row["tolerance"]))
+		published.Near(t, row, Ratio(at.Hours()/24), published.Number(t, row["days"]), published.Number(t, row["days_tolerance"]))
 	}
 	for _, bad := range []Loss{{}, {days, 0, 1}, {days, 1e-10, -1}, {-days, 1e-10, 1}, {days, Diffusivity(math.NaN()), 1}} {
 		if _, _, err := Constant(Slab).Peak(bad); !errors.Is(err, ErrRange) {
@@ -223,8 +223,8 @@ func TestPeakAgainstVolumes(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "share", share, best, 3e-3)
-	near(t, "when", d.Tau(at, 1), when, 5e-3)
+	published.Near(t, "share", share, best, 3e-3)
+	published.Near(t, "when", d.Tau(at, 1), when, 5e-3)
 }
 
 func BenchmarkBrick(b *testing.B) {

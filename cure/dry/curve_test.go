@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"salthand/cure"
+	"salthand/cure/published"
 )
 
 // anyCurve draws a piece that dries towards a limit.
@@ -77,7 +78,7 @@ func TestCurveIsTheIntegralOfItsPace(t *testing.T) {
 		d := (float64(i) + 0.5) / float64(cells) * 50
 		w -= float64(c.Pace) * math.Exp(-float64(c.Fade)*d) * 50 / float64(cells)
 	}
-	near(t, "after 50 d", c.At(53*day), w, 1e-5)
+	published.Near(t, "after 50 d", c.At(53*day), w, 1e-5)
 }
 
 func TestALineHasNoLimit(t *testing.T) {
@@ -100,5 +101,5 @@ func TestALineHasNoLimit(t *testing.T) {
 	}
 	flat := must[Curve](t)(Fit(Series{{0, 1000}, {7 * day, 900}, {14 * day, 900}}))
 	limit, _ := flat.Limit()
-	near(t, "plateau", limit, 900, 1e-6)
+	published.Near(t, "plateau", limit, 900, 1e-6)
 }

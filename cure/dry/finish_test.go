@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"salthand/cure"
+	"salthand/cure/published"
 )
 
 // week is the published series, with the middle reading as given.
@@ -21,7 +22,7 @@ func TestFinishIsAnInterval(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "likely", days(f.Likely.After), 45.190, 0.0005)
+	published.Near(t, "likely", days(f.Likely.After), 45.190, 0.0005)
 	for _, middle := range []cure.Gram{899, 901} { // published: 52.02 and 40.96 d
 		w := must[Curve](t)(Fit(week(middle))).Reach(700)
 		if w.Before(f.Single.Early) || f.Single.Late.Before(w) {

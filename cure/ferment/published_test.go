@@ -2,7 +2,6 @@ package ferment
 
 import (
 	"math"
-	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -11,28 +10,12 @@ import (
 	"salthand/cure/published"
 )
 
-func number(t *testing.T, text string) float64 {
-	t.Helper()
-	x, err := strconv.ParseFloat(text, 64)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return x
-}
-
-func near(t *testing.T, row any, got, want, tolerance float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= tolerance) {
-		t.Errorf("%v: got %v, want %v ± %v", row, got, want, tolerance)
-	}
-}
-
 func degrees(t *testing.T, text, unit string) cure.Celsius {
 	t.Helper()
 	if unit == "F" {
-		return fahrenheit(number(t, text))
+		return fahrenheit(published.Number(t, text))
 	}
-	return cure.Celsius(number(t, text))
+	return cure.Celsius(published.Number(t, text))
 }
 
 func hours(x float64) time.Duration { return time.Duration(math.Round(x * float64(time.Hour))) }
@@ -43,7 +26,7 @@ func stays(t *testing.T, text, unit string) Log {
 	var all []Stay
 	for part := range strings.FieldsSeq(text) {
 		long, at, _ := strings.Cut(part, "@")
-		all = append(all, Stay{hours(number(t, long)), degrees(t, at, unit)})
+		all = append(all, Stay{hours(published.Number(t, long)), degrees(t, at, unit)})
 	}
 	return Stays(all...)
 }
@@ -63,7 +46,7 @@ func TestHoursAllowed(t *testing.T) {
 		if !ok {
 			t.Errorf("%v: no limit", row)
 		}
-		near(t, row, got.Hours(), number(t, row["hours"]), number(t, row["tolerance"]))
+		published.Near(t, row, got.Hours(), published.Number(t, row["hours"]), published.Number(t, row["tolerance"]))
 	}
 }
 
@@ -76,14 +59,14 @@ func TestSheet(t *testing.T) {
 	for _, row := range rows {
 		at := degrees(t, row["fahrenheit"], "F")
 		got, ok := Printed(at)
-		if !ok || got.Within != hours(number(t, row["hours"])) {
+		if !ok || got.Within != hours(published.Number(t, row["hours"])) {
 			t.Errorf("%v: got %v", row, got)
 		}
 		r, err := us.Judge(Stays(Stay{got.Within, at}), nil)
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, row, float64(r.Sum), number(t, row["degree_hours"]), number(t, row["tolerance"]))
+		published.Near(t, row, float64(r.Sum), published.Number(t, row["degree_hours"]), published.Number(t, row["tolerance"]))
 		if allowed, _ := us.Allowed(at); got.Within > allowed {
 			t.Errorf("%v: the sheet allows more than the rule, %v", row, allowed)
 		}
@@ -98,8 +81,8 @@ func TestWorked(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, row, float64(r.Sum), number(t, row["sum"]), number(t, row["tolerance"]))
-		near(t, row, float64(r.Limit), number(t, row["limit"]), 0)
+		published.Near(t, row, float64(r.Sum), published.Number(t, row["sum"]), published.Number(t, row["tolerance"]))
+		published.Near(t, row, float64(r.Limit), published.Number(t, row["limit"]), 0)
 		if want := map[string]State{"pass": Soured, "fail": Hold}[row["verdict"]]; r.State != want {
 			t.Errorf("%v: state %v, want %v", row, r.State, want)
 		}
@@ -113,7 +96,7 @@ func TestLeft(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, row, r.Left.Hours(), number(t, row["left"]), number(t, row["tolerance"]))
+		published.Near(t, row, r.Left.Hours(), published.Number(t, row["left"]), published.Number(t, row["tolerance"]))
 		if r.State != Running || r.Endless {
 			t.Errorf("%v: %+v", row, r)
 		}
@@ -121,6 +104,6 @@ func TestLeft(t *testing.T) {
 		if err != nil || !ok {
 			t.Errorf("%v: not on the sheet, %v", row, err)
 		}
-		near(t, row, left.Hours(), number(t, row["left"]), number(t, row["tolerance"]))
+		published.Near(t, row, left.Hours(), published.Number(t, row["left"]), published.Number(t, row["tolerance"]))
 	}
 }

@@ -2,7 +2,6 @@ package heat
 
 import (
 	"math"
-	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -11,22 +10,6 @@ import (
 	"salthand/cure/published"
 )
 
-func number(t *testing.T, text string) float64 {
-	t.Helper()
-	x, err := strconv.ParseFloat(text, 64)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return x
-}
-
-func near(t *testing.T, row any, got, want, tolerance float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= tolerance+1e-12) {
-		t.Errorf("%v: got %v, want %v ± %v", row, got, want, tolerance)
-	}
-}
-
 func hours(x float64) time.Duration { return time.Duration(math.Round(x * float64(time.Hour))) }
 
 // readings reads "0@130 1.5@80".
@@ -34,7 +17,7 @@ func readings(t *testing.T, text string, unit func(float64) cure.Celsius) (l Log
 	t.Helper()
 	for part := range strings.FieldsSeq(text) {
 		after, probe, _ := strings.Cut(part, "@")
-		l = append(l, Reading{hours(number(t, after)), unit(number(t, probe))})
+		l = append(l, Reading{hours(published.Number(t, after)), unit(published.Number(t, probe))})
 	}
 	return l
 }
@@ -47,7 +30,7 @@ func TestHoldTimes(t *testing.T) {
 		t.Fatal(err)
 	}
 	check := func(table Table, row map[string]string, want time.Duration) {
-		got, ok := table.Hold(fahrenheit(number(t, row["fahrenheit"])))
+		got, ok := table.Hold(fahrenheit(published.Number(t, row["fahrenheit"])))
 		if !ok || got != want {
 			t.Errorf("%v: %v, %v", row, got, ok)
 		}
@@ -58,7 +41,7 @@ func TestHoldTimes(t *testing.T) {
 	tables := map[string]Table{"6.5": Salmonella(), "7.0": Salmonella7()}
 	seen := map[string]int{}
 	for _, row := range published.Rows(t, "heat_lethality.csv") {
-		check(tables[row["log10"]], row, time.Duration(number(t, row["seconds"]))*time.Second)
+		check(tables[row["log10"]], row, time.Duration(published.Number(t, row["seconds"]))*time.Second)
 		seen[row["log10"]]++
 	}
 	for name, table := range tables {
@@ -68,7 +51,7 @@ func TestHoldTimes(t *testing.T) {
 	}
 	rows := published.Rows(t, "heat_trichinae.csv")
 	for _, row := range rows {
-		check(pork, row, time.Duration(number(t, row["minutes"]))*time.Minute)
+		check(pork, row, time.Duration(published.Number(t, row["minutes"]))*time.Minute)
 	}
 	if len(pork.Rows) != len(rows) {
 		t.Errorf("%d rows, want %d", len(pork.Rows), len(rows))
@@ -79,13 +62,13 @@ func TestFreezing(t *testing.T) {
 	for _, row := range published.Rows(t, "heat_freezing.csv") {
 		table, err := FreezingInside(Pork)
 		if row["by"] == "piece" {
-			table, err = Freezing(Pork, cure.Millimetre(number(t, row["thickness_mm"])))
+			table, err = Freezing(Pork, cure.Millimetre(published.Number(t, row["thickness_mm"])))
 		}
 		if err != nil {
 			t.Fatal(err)
 		}
-		got, ok := table.Hold(cure.Celsius(number(t, row["celsius"])))
-		if !ok || got != hours(number(t, row["hours"])) || table.Source != row["source"] || table.Seen != row["seen"] {
+		got, ok := table.Hold(cure.Celsius(published.Number(t, row["celsius"])))
+		if !ok || got != hours(published.Number(t, row["hours"])) || table.Source != row["source"] || table.Seen != row["seen"] {
 			t.Errorf("%v: %v, %v", row, got, ok)
 		}
 	}
@@ -105,9 +88,9 @@ func TestSausages(t *testing.T) {
 			"diameter_mm": float64(s.UpTo), "smoke_h": s.Smoke.Hours(), "smoke_c": float64(s.SmokeAt),
 			"dry_days": s.Dry.Hours() / 24, "dry_c": float64(s.DryAt), "total_days": s.Total.Hours() / 24,
 		} {
-			near(t, column, got, number(t, row[column]), number(t, row["tolerance"]))
+			published.Near(t, column, got, published.Number(t, row[column]), published.Number(t, row["tolerance"]))
 		}
-		near(t, "salt", 100*float64(s.Salt), number(t, row["salt_pct"]), 0.005)
+		published.Near(t, "salt", 100*float64(s.Salt), published.Number(t, row["salt_pct"]), 0.005)
 	}
 }
 
@@ -121,7 +104,7 @@ func TestCoolingLegs(t *testing.T) {
 		}
 		leg := c.Legs[at[row["rule"]]]
 		at[row["rule"]]++
-		if leg != (Leg{fahrenheit(number(t, row["from_f"])), fahrenheit(number(t, row["to_f"])), hours(number(t, row["hours"]))}) {
+		if leg != (Leg{fahrenheit(published.Number(t, row["from_f"])), fahrenheit(published.Number(t, row["to_f"])), hours(published.Number(t, row["hours"]))}) {
 			t.Errorf("%v: %+v", row, leg)
 		}
 		if c.Source != row["source"] || !strings.HasPrefix(c.Seen, row["seen"]) {
@@ -155,7 +138,7 @@ func TestCores(t *testing.T) {
 		t.Fatalf("%d cores, want %d", len(Cores()), len(rows))
 	}
 	for i, c := range Cores() {
-		if c.Meat != rows[i]["meat"] || c.At != fahrenheit(number(t, rows[i]["fahrenheit"])) || c.Rest.Minutes() != number(t, rows[i]["rest_min"]) || c.Seen != "memory, sure" {
+		if c.Meat != rows[i]["meat"] || c.At != fahrenheit(published.Number(t, rows[i]["fahrenheit"])) || c.Rest.Minutes() != published.Number(t, rows[i]["rest_min"]) || c.Seen != "memory, sure" {
 			t.Errorf("%+v, want %v", c, rows[i])
 		}
 	}
@@ -163,14 +146,14 @@ func TestCores(t *testing.T) {
 
 func TestWarm(t *testing.T) {
 	for _, row := range published.Rows(t, "heat_warm.csv") {
-		w, err := readings(t, row["readings"], celsius).Above(cure.Celsius(number(t, row["above_c"])))
+		w, err := readings(t, row["readings"], celsius).Above(cure.Celsius(published.Number(t, row["above_c"])))
 		if err != nil {
 			t.Fatal(err)
 		}
 		for column, got := range map[string]float64{
 			"least_h": w.Total.Least.Hours(), "likely_h": w.Total.Likely.Hours(), "most_h": w.Total.Most.Hours(), "highest_c": float64(w.Highest),
 		} {
-			near(t, row, got, number(t, row[column]), number(t, row["tolerance"]))
+			published.Near(t, row, got, published.Number(t, row[column]), published.Number(t, row["tolerance"]))
 		}
 	}
 }

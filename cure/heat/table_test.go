@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"salthand/cure"
+	"salthand/cure/published"
 )
 
 // Between two rows the weaker one counts, and outside of a table nothing.
@@ -85,7 +86,7 @@ func TestRowsLieOnTheFit(t *testing.T) {
 		}
 		// Source: fit to the table, log10 t(min) = 15.04501 − 0.099887·F, at most 9 % off (computed).
 		fit := math.Pow(10, 15.04501-0.099887*(float64(row.At)*1.8+32))
-		near(t, row, fit/row.Hold.Minutes(), 1, 0.095)
+		published.Near(t, row, fit/row.Hold.Minutes(), 1, 0.095)
 	}
 }
 
@@ -157,7 +158,7 @@ func TestCredit(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, name, float64(got), row.want, 1e-12)
+		published.Near(t, name, float64(got), row.want, 1e-12)
 	}
 }
 

@@ -2,52 +2,14 @@ package water
 
 import (
 	"math"
-	"strconv"
-	"strings"
 	"testing"
 
 	"salthand/cure"
 	"salthand/cure/published"
 )
 
-// line is a row of a published table.
-type line struct {
-	t    *testing.T
-	name string
-	cell map[string]string
-}
-
-// linesOf reads a table of testdata/published.
-func linesOf(t *testing.T, name string) (lines []line) {
-	t.Helper()
-	for _, row := range published.Rows(t, name) {
-		lines = append(lines, line{t: t, name: name, cell: row})
-	}
-	return lines
-}
-
-func (l line) number(column string) float64 {
-	l.t.Helper()
-	x, err := strconv.ParseFloat(l.cell[column], 64)
-	if err != nil {
-		l.t.Fatalf("%s %v: %v", l.name, l.cell, err)
-	}
-	return x
-}
-
-func (l line) share(column string) cure.Fraction { return cure.Fraction(l.number(column) / 100) }
-
-// digit is half the last digit of a cell.
-func (l line) digit(column string) float64 {
-	_, after, _ := strings.Cut(l.cell[column], ".")
-	return 0.5 * math.Pow(10, -float64(len(after)))
-}
-
-func (l line) near(got, want, tolerance float64) {
-	l.t.Helper()
-	if !(math.Abs(got-want) <= tolerance*1.0001+1e-15) {
-		l.t.Errorf("%s %v: got %.9g, want %.9g ± %g", l.name, l.cell, got, want, tolerance)
-	}
+func share(l published.Line, column string) cure.Fraction {
+	return cure.Fraction(l.Number(column) / 100)
 }
 
 // must is a value that has to be there.
@@ -78,38 +40,38 @@ func besideMay(m float64) float64 {
 }
 
 func TestSaltByMolality(t *testing.T) {
-	for _, l := range linesOf(t, "water_molality.csv") {
-		m := Molality(l.number("molality"))
-		l.near(100*float64(m.Share()), l.number("salt_pct"), l.digit("salt_pct"))
-		l.near(100*float64(m.PerWater()), l.number("g_100g_water"), l.digit("g_100g_water"))
-		l.near(may.activity(float64(m), slope25), l.number("aw_25"), l.digit("aw_25"))
-		l.near(float64(must(m.Activity(25))(t)), l.number("aw_25"), l.digit("aw_25")+besideMay(float64(m)))
+	for _, l := range published.Lines(t, "water_molality.csv") {
+		m := Molality(l.Number("molality"))
+		l.Near(100*float64(m.Share()), l.Number("salt_pct"), l.Digit("salt_pct"))
+		l.Near(100*float64(m.PerWater()), l.Number("g_100g_water"), l.Digit("g_100g_water"))
+		l.Near(may.activity(float64(m), slope25), l.Number("aw_25"), l.Digit("aw_25"))
+		l.Near(float64(must(m.Activity(25))(t)), l.Number("aw_25"), l.Digit("aw_25")+besideMay(float64(m)))
 	}
-	for _, l := range linesOf(t, "water_robinson.csv") {
-		m := Molality(l.number("molality"))
+	for _, l := range published.Lines(t, "water_robinson.csv") {
+		m := Molality(l.Number("molality"))
 		tolerance := 0.0003
 		if m > 5 {
 			tolerance = 0.0009
 		}
-		l.near(float64(must(m.Activity(25))(t)), l.number("aw"), tolerance)
-		l.near(saltAt(25).osmotic(float64(m), slope(25)), l.number("osmotic"), 0.004)
-		l.near(math.Exp(-waterMol*2*float64(m)*l.number("osmotic")), l.number("aw"), l.digit("aw")+waterMol*2*float64(m)*l.number("tolerance"))
+		l.Near(float64(must(m.Activity(25))(t)), l.Number("aw"), tolerance)
+		l.Near(saltAt(25).osmotic(float64(m), slope(25)), l.Number("osmotic"), 0.004)
+		l.Near(math.Exp(-waterMol*2*float64(m)*l.Number("osmotic")), l.Number("aw"), l.Digit("aw")+waterMol*2*float64(m)*l.Number("tolerance"))
 	}
 }
 
 func TestSaltByPercent(t *testing.T) {
-	for _, l := range linesOf(t, "water_percent.csv") {
-		x := l.share("salt_pct")
+	for _, l := range published.Lines(t, "water_percent.csv") {
+		x := share(l, "salt_pct")
 		m := Salt(x)
-		l.near(100*float64(m.PerWater()), l.number("g_100g_water"), l.digit("g_100g_water"))
-		l.near(may.activity(float64(m), slope25), l.number("aw_25"), l.digit("aw_25"))
-		l.near(float64(must(Solution{x, 25}.Activity())(t)), l.number("aw_25"), l.digit("aw_25")+besideMay(float64(m)))
-		l.near(float64(must(Solution{x, 5}.Activity())(t)), l.number("aw_5"), l.digit("aw_5"))
+		l.Near(100*float64(m.PerWater()), l.Number("g_100g_water"), l.Digit("g_100g_water"))
+		l.Near(may.activity(float64(m), slope25), l.Number("aw_25"), l.Digit("aw_25"))
+		l.Near(float64(must(Solution{x, 25}.Activity())(t)), l.Number("aw_25"), l.Digit("aw_25")+besideMay(float64(m)))
+		l.Near(float64(must(Solution{x, 5}.Activity())(t)), l.Number("aw_5"), l.Digit("aw_5"))
 	}
-	for _, l := range linesOf(t, "water_cubic.csv") {
-		m := l.number("g_100g_water") * 10 / saltMass
-		l.near(may.activity(m, slope25), l.number("aw"), l.number("tolerance"))
-		l.near(float64(must(Molality(m).Activity(25))(t)), l.number("aw"), l.number("tolerance")+besideMay(m))
+	for _, l := range published.Lines(t, "water_cubic.csv") {
+		m := l.Number("g_100g_water") * 10 / saltMass
+		l.Near(may.activity(m, slope25), l.Number("aw"), l.Number("tolerance"))
+		l.Near(float64(must(Molality(m).Activity(25))(t)), l.Number("aw"), l.Number("tolerance")+besideMay(m))
 	}
 	// A simple cubic is a second way over all of the range.
 	for s := 0.0; s <= 35.9; s += 0.1 {
@@ -122,36 +84,36 @@ func TestSaltByPercent(t *testing.T) {
 }
 
 func TestSlope(t *testing.T) {
-	for _, l := range linesOf(t, "water_slope.csv") {
-		l.near(slope(l.number("celsius")), l.number("slope"), l.number("tolerance"))
+	for _, l := range published.Lines(t, "water_slope.csv") {
+		l.Near(slope(l.Number("celsius")), l.Number("slope"), l.Number("tolerance"))
 	}
 }
 
 // Freezing points of brines, a third way: ice and brine have the same activity there. The
 // parameters are read at 0 °C, so only brines are taken that freeze near it.
 func TestSaltByFreezing(t *testing.T) {
-	for _, l := range linesOf(t, "brine_freezing.csv") {
-		from := cure.Celsius(l.number("celsius"))
+	for _, l := range published.Lines(t, "brine_freezing.csv") {
+		from := cure.Celsius(l.Number("celsius"))
 		if from < -5 {
 			continue
 		}
 		ice := must(Frozen(from))(t)
-		l.near(float64(must(Solution{l.share("salt_pct"), 0}.Activity())(t)), float64(ice), 0.001)
+		l.Near(float64(must(Solution{share(l, "salt_pct"), 0}.Activity())(t)), float64(ice), 0.001)
 	}
-	for _, l := range linesOf(t, "water_frozen.csv") {
-		l.near(float64(must(Frozen(cure.Celsius(l.number("celsius"))))(t)), l.number("aw"), l.number("tolerance"))
+	for _, l := range published.Lines(t, "water_frozen.csv") {
+		l.Near(float64(must(Frozen(cure.Celsius(l.Number("celsius"))))(t)), l.Number("aw"), l.Number("tolerance"))
 	}
 }
 
 var standardNames = map[string]Standard{"NaCl": TableSalt, "KCl": PotassiumChloride, "NaNO3": SodiumNitrate}
 
 func TestStandard(t *testing.T) {
-	for _, l := range linesOf(t, "water_standard.csv") {
-		s, ok := standardNames[l.cell["salt"]]
+	for _, l := range published.Lines(t, "water_standard.csv") {
+		s, ok := standardNames[l.Cell["salt"]]
 		if !ok {
-			t.Fatal(l.cell)
+			t.Fatal(l.Cell)
 		}
-		l.near(float64(must(s.Activity(cure.Celsius(l.number("celsius"))))(t)), l.number("aw"), l.number("tolerance"))
+		l.Near(float64(must(s.Activity(cure.Celsius(l.Number("celsius"))))(t)), l.Number("aw"), l.Number("tolerance"))
 	}
 	// Pitzer's equation at saturation is the second way.
 	full := float64(must(MostSalt.Activity(25))(t))
@@ -167,25 +129,25 @@ var soluteNames = map[string]Solute{
 
 func TestSugar(t *testing.T) {
 	seen := 0
-	for _, l := range linesOf(t, "water_norrish.csv") {
+	for _, l := range published.Lines(t, "water_norrish.csv") {
 		seen++
-		l.near(sweet[soluteNames[l.cell["solute"]]].k, l.number("k"), l.number("tolerance"))
+		l.Near(sweet[soluteNames[l.Cell["solute"]]].k, l.Number("k"), l.Number("tolerance"))
 	}
 	if seen != int(solutes) {
 		t.Errorf("%d of %d solutes", seen, solutes)
 	}
-	for _, l := range linesOf(t, "water_sugar.csv") {
-		s := soluteNames[l.cell["solute"]]
-		l.near(float64(must(s.Activity(Molality(l.number("molality"))))(t)), l.number("aw"), l.number("tolerance"))
+	for _, l := range published.Lines(t, "water_sugar.csv") {
+		s := soluteNames[l.Cell["solute"]]
+		l.Near(float64(must(s.Activity(Molality(l.Number("molality"))))(t)), l.Number("aw"), l.Number("tolerance"))
 	}
-	for _, l := range linesOf(t, "water_mixed.csv") {
-		s, water := soluteNames[l.cell["solute"]], 70.0
-		salt := l.number("salt_g") / water * inKilo / saltMass
-		sugar := l.number("sugar_g") / (l.number("sugar_g") + water)
+	for _, l := range published.Lines(t, "water_mixed.csv") {
+		s, water := soluteNames[l.Cell["solute"]], 70.0
+		salt := l.Number("salt_g") / water * inKilo / saltMass
+		sugar := l.Number("sugar_g") / (l.Number("sugar_g") + water)
 		got := Ross(Activity(may.activity(salt, slope25)), must(s.Activity(s.Molality(cure.Fraction(sugar))))(t))
-		l.near(float64(got), l.number("aw"), l.number("tolerance"))
-		m := Meat{Salt: cure.Fraction(l.number("salt_g") / 100), Water: 0.7, Sugar: cure.Fraction(l.number("sugar_g") / 100), Sweet: s, At: 25}
-		l.near(float64(must(m.Activity())(t).High), l.number("aw"), l.number("tolerance")+besideMay(salt))
+		l.Near(float64(got), l.Number("aw"), l.Number("tolerance"))
+		m := Meat{Salt: cure.Fraction(l.Number("salt_g") / 100), Water: 0.7, Sugar: cure.Fraction(l.Number("sugar_g") / 100), Sweet: s, At: 25}
+		l.Near(float64(must(m.Activity())(t).High), l.Number("aw"), l.Number("tolerance")+besideMay(salt))
 	}
 }
 
@@ -193,46 +155,46 @@ func TestSugar(t *testing.T) {
 // for it.
 func TestNitriteDoesNothing(t *testing.T) {
 	nitrite := electrolyte{0.05978, 0.144, -0.00422}
-	for _, l := range linesOf(t, "water_nitrite.csv") {
-		m := l.number("mg_kg") / 1000 / 0.7 / 68.995
-		l.near(nitrite.activity(m, slope25), l.number("factor"), l.number("tolerance"))
+	for _, l := range published.Lines(t, "water_nitrite.csv") {
+		m := l.Number("mg_kg") / 1000 / 0.7 / 68.995
+		l.Near(nitrite.activity(m, slope25), l.Number("factor"), l.Number("tolerance"))
 	}
 }
 
 func TestPhase(t *testing.T) {
-	for _, l := range linesOf(t, "water_phase.csv") {
-		m := Meat{Salt: l.share("salt_pct"), Water: l.share("water_pct")}
-		l.near(100*float64(must(m.Phase())(t)), l.number("phase_pct"), l.digit("phase_pct"))
-		l.near(100*float64(must(m.PerWater())(t)), l.number("g_100g_water"), l.digit("g_100g_water"))
+	for _, l := range published.Lines(t, "water_phase.csv") {
+		m := Meat{Salt: share(l, "salt_pct"), Water: share(l, "water_pct")}
+		l.Near(100*float64(must(m.Phase())(t)), l.Number("phase_pct"), l.Digit("phase_pct"))
+		l.Near(100*float64(must(m.PerWater())(t)), l.Number("g_100g_water"), l.Digit("g_100g_water"))
 	}
 }
 
 func TestMeat(t *testing.T) {
-	for _, l := range linesOf(t, "water_meat.csv") {
-		m := must(Raw{Water: 0.70, Protein: 0.20, Salt: l.share("salt_pct"), Loss: l.share("loss_pct"), At: 25}.Dried())(t)
+	for _, l := range published.Lines(t, "water_meat.csv") {
+		m := must(Raw{Water: 0.70, Protein: 0.20, Salt: share(l, "salt_pct"), Loss: share(l, "loss_pct"), At: 25}.Dried())(t)
 		pick := func(b Band) float64 {
-			if l.cell["bound"] == "high" {
+			if l.Cell["bound"] == "high" {
 				return float64(b.High)
 			}
 			return float64(b.Likely)
 		}
-		l.near(pick(m.by(may, slope25)), l.number("aw"), l.number("tolerance"))
-		l.near(pick(must(m.Activity())(t)), l.number("aw"), 0.0004)
+		l.Near(pick(m.by(may, slope25)), l.Number("aw"), l.Number("tolerance"))
+		l.Near(pick(must(m.Activity())(t)), l.Number("aw"), 0.0004)
 	}
 	const sodium = 2.5421 // g of NaCl to a g of sodium; Salt Institute: 39.337 %
-	for _, l := range linesOf(t, "water_product.csv") {
-		m := Meat{Salt: cure.Fraction(l.number("sodium_mg") * sodium / 1e5), Water: l.share("water_pct"), Protein: l.share("protein_pct"), At: 25}
+	for _, l := range published.Lines(t, "water_product.csv") {
+		m := Meat{Salt: cure.Fraction(l.Number("sodium_mg") * sodium / 1e5), Water: share(l, "water_pct"), Protein: share(l, "protein_pct"), At: 25}
 		b := m.by(may, slope25)
-		l.near(float64(b.High), l.number("high"), l.number("tolerance"))
-		l.near(float64(b.Likely), l.number("likely"), l.number("tolerance"))
-		if l.cell["reported_low"] == "" {
+		l.Near(float64(b.High), l.Number("high"), l.Number("tolerance"))
+		l.Near(float64(b.Likely), l.Number("likely"), l.Number("tolerance"))
+		if l.Cell["reported_low"] == "" {
 			continue
 		}
-		if float64(b.High) < l.number("reported_low") || float64(b.Low) > l.number("reported_high") {
-			t.Errorf("%v: the band %v misses what is reported", l.cell, b)
+		if float64(b.High) < l.Number("reported_low") || float64(b.Low) > l.Number("reported_high") {
+			t.Errorf("%v: the band %v misses what is reported", l.Cell, b)
 		}
-		if float64(b.Likely) < l.number("reported_low") || float64(b.Likely) > l.number("reported_high") {
-			t.Errorf("%v: %v lies outside what is reported", l.cell, b.Likely)
+		if float64(b.Likely) < l.Number("reported_low") || float64(b.Likely) > l.Number("reported_high") {
+			t.Errorf("%v: %v lies outside what is reported", l.Cell, b.Likely)
 		}
 	}
 }
