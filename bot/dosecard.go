@@ -2,6 +2,7 @@ package bot
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"time"
 
@@ -111,11 +112,17 @@ func pickleFact(d cure.Dose) Fact {
 	return Fact{Label: "pickle", Lines: []string{"per 1,000 g: " + strings.Join(parts, ", "), made}}
 }
 
+// worthSaying is how far the weighed grams lie from the dose before a card says so.
+const worthSaying = 0.02
+
 // comesTo is what the dose comes to, with its basis named.
 func comesTo(d cure.Dose) Fact {
 	f := Fact{Label: "comes to"}
 	if d.Nitrite > 0 {
 		f.Lines = append(f.Lines, fmt.Sprintf("%s sodium nitrite on %s (%s)", ppm(d.Nitrite), d.Basis, grams(d.BasisMass, 1)))
+		if math.Abs(float64(d.OnScale/d.Nitrite)-1) > worthSaying {
+			f.Lines = append(f.Lines, ppm(d.OnScale)+" of it by the grams above, which the scale rounds")
+		}
 	} else {
 		f.Lines = append(f.Lines, "no nitrite")
 	}

@@ -51,6 +51,7 @@ type Dose struct {
 	Salt       Fraction // all NaCl over SaltMass
 	SaltTotal  Gram     // all NaCl
 	SaltInCure Gram     // the part of SaltTotal that comes with the cure
+	OnScale    PPM      // NaNO2 that the cure comes to as it is weighed, on Basis; 0 where none is
 	Band       PPM      // ± on Nitrite that weighing the cure leaves, k = 2; of a nitrate alone, on Nitrate
 	Limits     []Check
 	Time       Timing

@@ -54,6 +54,9 @@ func (w *work) weigh(d *Dose, m mix) error {
 	}
 	same := func(Gram) mix { return m } // no limit depends on it
 	add(CureItem, m.cure, w.with)
+	if len(d.Add) > 0 {
+		d.OnScale = ratio(d.Add[0].Weigh*Gram(w.r.Agent.Value.Nitrite), w.mass)
+	}
 	if w.r.Method.Value == SaltBox {
 		add(BoxSaltItem, boxBury*w.meat, same)
 	} else {

@@ -173,6 +173,7 @@ func TestScaleStop(t *testing.T) {
 	if math.Abs(float64(d.Band)-85) > 0.5 || d.level(CodeScaleBand) != Hold {
 		t.Errorf("60 g on 0.1 g: ± %v ppm, %v", d.Band, d.Cautions)
 	}
+	closeTo(t, "0.1 g of it", float64(d.OnScale), 0.1*0.0625/60*1e6, 1e-9)
 	blind := belly(60)
 	blind.CureScale = Typed(Gram(1))
 	stop := stopped(t, blind)
