@@ -7,6 +7,7 @@ require (
 	github.com/alecthomas/participle/v2 v2.1.4
 	github.com/bcicen/go-units v1.0.5
 	github.com/google/go-cmp v0.7.0
+	github.com/leonelquinteros/gotext v1.7.2
 	github.com/mattn/go-runewidth v0.0.31
 	github.com/peterh/liner v1.2.3
 	github.com/rogpeppe/go-internal v1.16.0

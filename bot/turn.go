@@ -30,6 +30,8 @@ type turn struct {
 	zones   *zones
 	kitchen store.Kitchen
 	zone    *time.Location // the kitchen's
+	ours    tongue         // the kitchen's: for cards that others act on
+	theirs  tongue         // the person's: for what is said to one alone
 	person  store.Person
 	reading reading
 	place   Place // where cards go
@@ -110,7 +112,10 @@ func (t *turn) answer(p grammar.Phrase) error {
 }
 
 // in sets the kitchen that the turn is about.
-func (t *turn) in(k store.Kitchen) { t.kitchen, t.zone = k, t.zones.of(k) }
+func (t *turn) in(k store.Kitchen) {
+	t.kitchen, t.zone = k, t.zones.of(k)
+	t.ours, t.theirs = english, english
+}
 
 // join makes a person known at the first thing taken from the account.
 func (t *turn) join(r reading) (store.Person, error) {

@@ -1,0 +1,118 @@
+package bot
+
+import (
+	"fmt"
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// saidTexts are the English texts that package bot says, with the place of each: the literals
+// given to say and to msg.
+func saidTexts(t *testing.T) map[string]string {
+	t.Helper()
+	files := token.NewFileSet()
+	pkgs, err := parser.ParseDir(files, ".", func(f fs.FileInfo) bool { return !strings.HasSuffix(f.Name(), "_test.go") }, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	texts := map[string]string{}
+	ast.Inspect(pkgs["bot"], func(n ast.Node) bool {
+		call, ok := n.(*ast.CallExpr)
+		if !ok || len(call.Args) == 0 {
+			return true
+		}
+		name := ""
+		switch f := call.Fun.(type) {
+		case *ast.Ident:
+			name = f.Name
+		case *ast.SelectorExpr:
+			name = f.Sel.Name
+		}
+		if name != "say" && name != "msg" {
+			return true
+		}
+		if text, ok := literal(call.Args[0]); ok {
+			texts[text] = files.Position(call.Pos()).String()
+		}
+		return true
+	})
+	return texts
+}
+
+// literal is the value of a string literal, or of several joined with +.
+func literal(e ast.Expr) (string, bool) {
+	switch e := e.(type) {
+	case *ast.BasicLit:
+		s, err := strconv.Unquote(e.Value)
+		return s, err == nil
+	case *ast.BinaryExpr:
+		a, ok := literal(e.X)
+		b, too := literal(e.Y)
+		return a + b, ok && too
+	}
+	return "", false
+}
+
+// verb is a verb of fmt, with its argument index: a translation may change the order.
+var verb = regexp.MustCompile(`%(?:\[(\d+)\])?[-+# 0]*[\d.]*([a-zA-Z%])`)
+
+// verbs are the verbs of a format by the argument that each stands for.
+func verbs(format string) []string {
+	var out []string
+	next := 1
+	for _, m := range verb.FindAllStringSubmatch(format, -1) {
+		if m[2] == "%" {
+			continue
+		}
+		if m[1] != "" {
+			next, _ = strconv.Atoi(m[1]) // digits, by the expression
+		}
+		out = append(out, fmt.Sprintf("%d%s", next, m[2]))
+		next++
+	}
+	slices.Sort(out)
+	return out
+}
+
+// Every text has an entry in every language, every entry is of a text, and has its verbs.
+func TestCatalogues(t *testing.T) {
+	texts := saidTexts(t)
+	for _, l := range []tongue{spanish, french} {
+		entries := catalogues[l]()
+		missing := 0
+		for text, at := range texts {
+			said := entries[text]
+			if said == "" {
+				missing++
+				t.Errorf("%s: po/%s has no entry for %q: it is said in English", at, l, text)
+				continue
+			}
+			if !slices.Equal(verbs(text), verbs(said)) {
+				t.Errorf("po/%s: %q is for other values than %q", l, said, text)
+			}
+		}
+		for text := range entries {
+			if _, ok := texts[text]; !ok {
+				t.Errorf("po/%s: nothing says %q any more", l, text)
+			}
+		}
+		t.Logf("%s: %d texts, %d missing", l, len(texts), missing)
+	}
+}
+
+// What has no entry is said in English.
+func TestFallBack(t *testing.T) {
+	const text = "a text that no catalogue has: %s"
+	for _, name := range Tongues() {
+		if got := tongue(name).say(text, "7"); got != "a text that no catalogue has: 7" {
+			t.Errorf("%s says %q", name, got)
+		}
+	}
+}
