@@ -33,11 +33,11 @@ func otherRegions(d grammar.Dose, s Settings) (others []cure.Region) {
 }
 
 // abroadFacts are the same grams beside the rules of other regions.
-func abroadFacts(all []cure.Abroad) (facts []Fact) {
+func abroadFacts(l tongue, all []cure.Abroad) (facts []Fact) {
 	for _, a := range all {
 		lines := []string{"the same grams, " + a.Class}
 		for _, c := range a.Limits {
-			lines = append(lines, limitLine(c))
+			lines = append(lines, limitLine(l, c))
 		}
 		if len(a.Changed) > 0 {
 			lines = append(lines, "another answer there: "+strings.Join(a.Changed, ", "))

@@ -83,7 +83,7 @@ func (t *turn) whichBatch(c grammar.Command, open []uint64) error {
 		choices = append(choices, grammar.Choice{Label: label, Phrase: label + ": " + grammar.Canonical(c)})
 		labels = append(labels, label)
 	}
-	card := Card{Kind: QuestionCard, Title: strings.Join(labels, " or ") + "?", Choices: labels, Next: answerWith(labels, "")}
+	card := Card{Kind: QuestionCard, Title: strings.Join(labels, " or ") + "?", Choices: labels, Next: answerWith(t.theirs, labels, "")}
 	return t.ask(card, choices, "")
 }
 
@@ -112,7 +112,7 @@ func (t *turn) approve(b store.Batch, c grammar.Approve) error {
 	}
 	if own && t.kitchen.Settings[setOwnApproval] != "on" {
 		return t.note(fmt.Sprintf("%s asked for batch %d and can't approve it: a second person does.", t.person.Name, b.Number),
-			ownNext(t.m.Via))
+			ownNext(t.theirs, t.m.Via))
 	}
 	if b.Card.Hold && c.Why == "" {
 		return t.note(fmt.Sprintf("Dose card %d carries a HOLD.", b.Number), "To approve it all the same, say why:  approve: reason .")
@@ -152,7 +152,7 @@ func (t *turn) isOwn(b store.Batch) (bool, error) {
 	return false, nil
 }
 
-func ownNext(via string) string {
+func ownNext(l tongue, via string) string {
 	if via == "" {
 		return "Another chef types  approve  here."
 	}
@@ -184,11 +184,11 @@ func (t *turn) changesSince(b store.Batch, seen uint32) ([]string, error) {
 		switch body := e.Body.(type) {
 		case store.Asked:
 			if body.Card.Revision == seen {
-				return differences(body.Card, b.Card), nil
+				return differences(t.theirs, body.Card, b.Card), nil
 			}
 		case store.Revised:
 			if body.Card.Revision == seen {
-				return differences(body.Card, b.Card), nil
+				return differences(t.theirs, body.Card, b.Card), nil
 			}
 		}
 	}
@@ -248,21 +248,21 @@ func (t *turn) start(b store.Batch) error {
 	if err := t.append(b.Number, store.Started{Steps: steps}); err != nil {
 		return err
 	}
-	card := Card{Kind: NoteCard, Batch: b.Number, Title: fmt.Sprintf("Batch %d is in the cure since %s.", b.Number, moment(t.m.At, zone)),
-		Facts: []Fact{{Label: "due", Lines: stepLines(steps, zone)}}}
+	card := Card{Kind: NoteCard, Batch: b.Number, Title: fmt.Sprintf("Batch %d is in the cure since %s.", b.Number, moment(t.theirs, t.m.At, zone)),
+		Facts: []Fact{{Label: "due", Lines: stepLines(t.theirs, steps, zone)}}}
 	return t.post(card)
 }
 
 // stepLines list steps; a run of the same kind is one line.
-func stepLines(steps []store.Step, zone *time.Location) (lines []string) {
+func stepLines(l tongue, steps []store.Step, zone *time.Location) (lines []string) {
 	for i := 0; i < len(steps); {
 		j := i
 		for j+1 < len(steps) && steps[j+1].Kind == steps[i].Kind {
 			j++
 		}
-		line := steps[i].Kind + " " + moment(timeOf(steps[i].Due), zone)
+		line := steps[i].Kind + " " + moment(l, timeOf(steps[i].Due), zone)
 		if j > i {
-			line = fmt.Sprintf("%s %d times, %s to %s", steps[i].Kind, j-i+1, moment(timeOf(steps[i].Due), zone), moment(timeOf(steps[j].Due), zone))
+			line = fmt.Sprintf("%s %d times, %s to %s", steps[i].Kind, j-i+1, moment(l, timeOf(steps[i].Due), zone), moment(l, timeOf(steps[j].Due), zone))
 		}
 		lines = append(lines, line)
 		i = j + 1
@@ -338,11 +338,11 @@ func (t *turn) finish(b store.Batch) error {
 
 // notNow answers a command that doesn't fit the state of a batch.
 func (t *turn) notNow(b store.Batch, verb string) error {
-	return t.note(fmt.Sprintf("Batch %d is %s: %s doesn't fit.", b.Number, stateWords(b), verb), nextFor(b))
+	return t.note(fmt.Sprintf("Batch %d is %s: %s doesn't fit.", b.Number, stateWords(t.theirs, b), verb), nextFor(t.theirs, b))
 }
 
 // nextFor says what a batch waits for.
-func nextFor(b store.Batch) string {
+func nextFor(l tongue, b store.Batch) string {
 	switch b.State {
 	case store.StateAsked:
 		return "It waits for a second person's  approve ."

@@ -32,7 +32,7 @@ func (f figured) brine(c grammar.Brine) figured {
 		f.answer.Add = []MachineAmount{{Item: "salt", Grams: float64(m.Salt), WeighG: float64(m.Salt)}, {Item: "water", Grams: float64(m.Water), WeighG: float64(m.Water)}}
 		f.fact("makes", trimmed(float64(m.Volume), 2)+" l of brine")
 	}
-	f.fact("the same", sameStrength(salt)...)
+	f.fact("the same", sameStrength(f.l, salt)...)
 	if t, err := brine.Freezing(salt); err == nil {
 		f.fact("freezes", "from "+trimmed(float64(t), 1)+" °C on")
 	}
@@ -64,7 +64,7 @@ func brineStrength(c grammar.Brine) (cure.Fraction, error) {
 }
 
 // sameStrength is a strength on the scales that kitchens use.
-func sameStrength(salt cure.Fraction) (lines []string) {
+func sameStrength(l tongue, salt cure.Fraction) (lines []string) {
 	for _, one := range []struct {
 		scale  brine.Scale
 		digits int
@@ -142,7 +142,7 @@ func (f figured) waterActivity(c grammar.WaterActivity) figured {
 
 // balanceLines are what the meat of a cover brine has in the end, by the rule of the law's
 // handbook and by the water of the meat: they part ways for fat cuts.
-func balanceLines(d cure.Dose) []string {
+func balanceLines(l tongue, d cure.Dose) []string {
 	b, ok := balanceOf(d)
 	if !ok {
 		return nil

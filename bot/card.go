@@ -54,6 +54,9 @@ type Card struct {
 	Small    string    `json:"small,omitempty"`   // the short caution at the foot
 	Next     string    `json:"next,omitempty"`    // what to do now
 	Buttons  []Button  `json:"buttons,omitempty"`
+	// Also is the same card in the language of who asked, to stand beneath where that is not
+	// the kitchen's. It has no key and no buttons of its own.
+	Also *Card `json:"also,omitempty"`
 }
 
 // Weigh is one thing to put on the scale.

@@ -8,7 +8,7 @@ import (
 )
 
 // cautionWords word one caution about a dose.
-func cautionWords(c cure.Caution, d cure.Dose) string {
+func cautionWords(l tongue, c cure.Caution, d cure.Dose) string {
 	got, bound := trimmed(c.Got, 2), trimmed(c.Bound, 2)
 	switch c.Code {
 	case cure.CodeStrength:
@@ -24,7 +24,7 @@ func cautionWords(c cure.Caution, d cure.Dose) string {
 	case cure.CodeSaltLow:
 		return got + " % salt is little: salt is part of what keeps it"
 	case cure.CodeScaleBand:
-		return fmt.Sprintf("%s ± %s ppm by the cure scale alone (k = 2): %s", trimmed(float64(d.Nitrite), 0), trimmed(c.Got, 0), finerWays(d))
+		return fmt.Sprintf("%s ± %s ppm by the cure scale alone (k = 2): %s", trimmed(float64(d.Nitrite), 0), trimmed(c.Got, 0), finerWays(l, d))
 	case cure.CodeAscorbate:
 		return "the ascorbate, " + trimmed(c.Got, 3) + " g, is little for this scale"
 	case cure.CodeAtLimit:
@@ -36,10 +36,10 @@ func cautionWords(c cure.Caution, d cure.Dose) string {
 	case cure.CodeResidual:
 		return "what is left in the finished food, at most " + bound + " ppm, can't be told from a recipe"
 	case cure.CodeCoreBehind:
-		words := fmt.Sprintf("after %s the core likely has %s of what it will get: plan for %s", days(d.Request.Days.Value), percent(cure.Fraction(c.Got), 0), days(d.Time.PlanFor))
-		return words + waysThere(d)
+		words := fmt.Sprintf("after %s the core likely has %s of what it will get: plan for %s", days(l, d.Request.Days.Value), percent(cure.Fraction(c.Got), 0), days(l, d.Time.PlanFor))
+		return words + waysThere(l, d)
 	case cure.CodeCoreUnlikely:
-		return "a piece this thick would need " + trimmed(c.Got, 0) + " days" + waysThere(d)
+		return "a piece this thick would need " + trimmed(c.Got, 0) + " days" + waysThere(l, d)
 	case cure.CodeNoCure:
 		return "no nitrite: this is salted raw meat. It is not kept, smoked cold or packed airless like cured meat"
 	case cure.CodePoultry:
@@ -78,11 +78,11 @@ func cautionWords(c cure.Caution, d cure.Dose) string {
 	case cure.CodeLongHanging:
 		return "for " + got + " days: nitrite alone is used up long before; no. 2 is made for what hangs for months"
 	}
-	return checkWords(c)
+	return checkWords(l, c)
 }
 
 // finerWays are the ways to weigh a small dose more surely.
-func finerWays(d cure.Dose) string {
+func finerWays(l tongue, d cure.Dose) string {
 	w := cure.Weighing{Meat: d.BasisMass, Agent: d.Request.Agent.Value, CureScale: d.Request.CureScale.Value}
 	for _, a := range d.Add {
 		if a.Item == cure.CureItem {
@@ -107,7 +107,7 @@ func finerWays(d cure.Dose) string {
 }
 
 // checkWords word the cautions of what was done, and of what takes the place of a cure.
-func checkWords(c cure.Caution) string {
+func checkWords(l tongue, c cure.Caution) string {
 	got, bound := trimmed(c.Got, 1), trimmed(c.Bound, 2)
 	switch c.Code {
 	case cure.CodeOver:

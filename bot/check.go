@@ -30,9 +30,9 @@ func (f figured) check(c grammar.Check, s Settings) figured {
 	f.answer.Cut, f.answer.Class, f.answer.Method = found.Request.Cut, found.Class, found.Request.Method.Value.String()
 	f.answer.Basis, f.answer.BasisG = found.Basis.String(), some(float64(found.BasisMass))
 	f.answer.Found = machineFound(found)
-	f.answer.Assumed = append(f.answer.Assumed, assumed(cure.Dose{Request: found.Request})...)
-	f.fact("found", foundLines(found, c.Salt.Set())...)
-	f.fact("limits", findingLines(found)...)
+	f.answer.Assumed = append(f.answer.Assumed, assumed(f.l, cure.Dose{Request: found.Request})...)
+	f.fact("found", foundLines(f.l, found, c.Salt.Set())...)
+	f.fact("limits", findingLines(f.l, found)...)
 	for _, l := range found.Limits {
 		f.answer.Limits = append(f.answer.Limits, machineFinding(l))
 	}
@@ -40,14 +40,14 @@ func (f figured) check(c grammar.Check, s Settings) figured {
 		there := done
 		there.Meant.Region = cure.Given[cure.Region]{Value: r, Origin: cure.Asked}
 		if found, err := cure.Examine(there); err == nil {
-			f.fact("in "+string(r), findingLines(found)...)
+			f.fact("in "+string(r), findingLines(f.l, found)...)
 		}
 	}
-	f.fact("should be", rightLines(found)...)
-	f.fact("for the approver", dilutionLines(found)...)
-	f.fact("missing", topUpLines(found, c.Salt.Set())...)
-	f.fact("assumed", assumedByOrigin(cure.Dose{Request: found.Request})...)
-	f.warn(cautionsIn(ofWhatWasSaid(found.Cautions, c), cure.Dose{Request: found.Request})...)
+	f.fact("should be", rightLines(f.l, found)...)
+	f.fact("for the approver", dilutionLines(f.l, found)...)
+	f.fact("missing", topUpLines(f.l, found, c.Salt.Set())...)
+	f.fact("assumed", assumedByOrigin(f.l, cure.Dose{Request: found.Request})...)
+	f.warn(cautionsIn(f.l, ofWhatWasSaid(found.Cautions, c), cure.Dose{Request: found.Request})...)
 	if found.Held() {
 		f.card.Next = "Don't move, dose, smoke or serve it until a chef has decided. Nitrite that is in can't be taken out."
 	}
@@ -85,7 +85,7 @@ func putIn(a grammar.Amount, meat grammar.Dose) (cure.Put, error) {
 }
 
 // ranged prints a range of ppm: the likely value, and the ends where they differ.
-func ranged(r cure.Range[cure.PPM]) string {
+func ranged(l tongue, r cure.Range[cure.PPM]) string {
 	switch {
 	case r.Low == r.High:
 		return ppm(r.Likely)
@@ -105,13 +105,13 @@ func ofWhatWasSaid(all []cure.Caution, c grammar.Check) (kept []cure.Caution) {
 	return kept
 }
 
-func foundLines(found cure.Found, saltSaid bool) (lines []string) {
-	lines = append(lines, fmt.Sprintf("%s sodium nitrite on %s (%s)", ranged(found.Nitrite), found.Basis, grams(found.BasisMass, 1)))
+func foundLines(l tongue, found cure.Found, saltSaid bool) (lines []string) {
+	lines = append(lines, fmt.Sprintf("%s sodium nitrite on %s (%s)", ranged(l, found.Nitrite), found.Basis, grams(found.BasisMass, 1)))
 	for _, b := range found.Bounds {
-		lines = append(lines, fmt.Sprintf("%s: %s on %s", b.Kind, ranged(b.Nitrite), b.Basis))
+		lines = append(lines, fmt.Sprintf("%s: %s on %s", b.Kind, ranged(l, b.Nitrite), b.Basis))
 	}
 	if found.Nitrate.High > 0 {
-		lines = append(lines, ranged(found.Nitrate)+" sodium nitrate")
+		lines = append(lines, ranged(l, found.Nitrate)+" sodium nitrate")
 	}
 	salt := percent(found.Salt.Likely, 2)
 	if found.Salt.Low != found.Salt.High {
@@ -123,13 +123,13 @@ func foundLines(found cure.Found, saltSaid bool) (lines []string) {
 	return append(lines, fmt.Sprintf("%s salt in all on %s (%s)", salt, found.SaltBasis, grams(found.SaltMass, 1)))
 }
 
-func findingLines(found cure.Found) []string {
+func findingLines(l tongue, found cure.Found) []string {
 	lines := []string{fmt.Sprintf("region %s, %s", found.Request.Region.Value, found.Class)}
-	for _, l := range found.Limits {
-		line := limitLine(cure.Check{Limit: l.Limit, Got: l.Got.Likely, Verdict: l.Verdict})
-		if l.Low != l.High {
-			line = fmt.Sprintf("%s: %s, limit %s: %s to %s (%s)", agentOfLimit(l.Limit), ranged(l.Got), fixed(float64(l.Limit.Value), l.Limit.Digits),
-				verdictWords(l.Low), verdictWords(l.High), l.Limit.Source+", "+seenWords(l.Limit.Seen))
+	for _, f := range found.Limits {
+		line := limitLine(l, cure.Check{Limit: f.Limit, Got: f.Got.Likely, Verdict: f.Verdict})
+		if f.Low != f.High {
+			line = fmt.Sprintf("%s: %s, limit %s: %s to %s (%s)", agentOfLimit(l, f.Limit), ranged(l, f.Got), fixed(float64(f.Limit.Value), f.Limit.Digits),
+				verdictWords(l, f.Low), verdictWords(l, f.High), f.Limit.Source+", "+seenWords(l, f.Limit.Seen))
 		}
 		lines = append(lines, line)
 	}
@@ -137,10 +137,10 @@ func findingLines(found cure.Found) []string {
 }
 
 // rightLines say what the dose should have been, and what the figure looks like.
-func rightLines(found cure.Found) (lines []string) {
+func rightLines(l tongue, found cure.Found) (lines []string) {
 	if found.Right > 0 {
 		agent := found.Request.Agent.Value
-		lines = append(lines, fmt.Sprintf("%s of %s, %s, for %s", grams(found.Right, 0.01), agentName(agent), strengthOf(agent), ppm(found.Target)))
+		lines = append(lines, fmt.Sprintf("%s of %s, %s, for %s", grams(found.Right, 0.01), agentName(l, agent), strengthOf(l, agent), ppm(found.Target)))
 	}
 	slips := map[cure.Slip]string{
 		cure.Twice: "it looks like the dose put in twice", cure.Half: "it looks like half of the dose", cure.Thrice: "it looks like a tablespoon for a teaspoon",
@@ -160,7 +160,7 @@ func rightLines(found cure.Found) (lines []string) {
 }
 
 // dilutionLines are the figure for the approver, and no advice.
-func dilutionLines(found cure.Found) (lines []string) {
+func dilutionLines(l tongue, found cure.Found) (lines []string) {
 	d := found.Dilution
 	if d == nil {
 		return nil
@@ -181,18 +181,18 @@ func dilutionLines(found cure.Found) (lines []string) {
 	return lines
 }
 
-func topUpLines(found cure.Found, saltSaid bool) (lines []string) {
+func topUpLines(l tongue, found cure.Found, saltSaid bool) (lines []string) {
 	t := found.TopUp
 	if t == nil {
 		return nil
 	}
-	line := fmt.Sprintf("%s of %s, %s", grams(t.Cure.Weigh, found.Request.CureScale.Value), agentName(t.Agent), strengthOf(t.Agent))
+	line := fmt.Sprintf("%s of %s, %s", grams(t.Cure.Weigh, found.Request.CureScale.Value), agentName(l, t.Agent), strengthOf(l, t.Agent))
 	if t.Salt.Exact > 0 && saltSaid {
 		line += ", and " + grams(t.Salt.Weigh, found.Request.CureScale.Value) + " salt"
 	}
 	lines = append(lines, line+": it would then have "+ppm(t.NitriteThen))
 	if t.Open {
-		return append(lines, "only within "+span(t.Until)+" of the first dose, weighed and worked in evenly, approved; the clock starts again")
+		return append(lines, "only within "+span(l, t.Until)+" of the first dose, weighed and worked in evenly, approved; the clock starts again")
 	}
 	return append(lines, "it is too late to add it: the figure only shows how far under it is")
 }

@@ -16,14 +16,21 @@ func (t *turn) dose(d grammar.Dose, named uint64) error {
 	s := settingsOf(t.kitchen, t.now)
 	dose, err := compute(d, s)
 	if err != nil {
-		return t.reply(asked("dose", d, s).refused(err, d))
+		refused := func(l tongue) figured { return asked(l, "dose", d, s).refused(err, d) }
+		return t.reply(refused(t.theirs), refused)
 	}
-	phrase := grammar.Canonical(d)
-	card := doseCard(dose, phrase)
-	card.Facts = append(card.Facts, abroadFacts(besides(d, s))...)
+	phrase, abroad := grammar.Canonical(d), besides(d, s)
+	card := func(l tongue) Card {
+		c := doseCard(l, dose, phrase)
+		c.Facts = append(c.Facts, abroadFacts(l, abroad)...)
+		return c
+	}
 	if d.JustAsking {
-		card.Next = "No batch was made. Type it without \"how much for\" to make one."
-		return t.post(card)
+		return t.post(t.both(func(l tongue) Card {
+			c := card(l)
+			c.Next = "No batch was made. Type it without \"how much for\" to make one."
+			return c
+		}))
 	}
 	b, revising, err := t.revised(named)
 	if err != nil {
@@ -50,15 +57,37 @@ func (t *turn) revised(named uint64) (b store.Batch, ok bool, err error) {
 	return b, false, nil
 }
 
-// reply posts the answer to a command that asks for figures; a question stays open.
-func (t *turn) reply(f figured) error {
-	if f.card.Kind == QuestionCard {
+// reply posts the answer to a command that asks for figures; a question stays open. Figures
+// are for who asked; what the others act on is worded again for them.
+func (t *turn) reply(f figured, again func(l tongue) figured) error {
+	switch f.card.Kind {
+	case QuestionCard:
 		return t.ask(f.card, f.choices, f.open)
+	case DoseCard, StopCard, HoldCard:
+		if t.ours != t.theirs {
+			return t.post(above(again(t.ours).card, f.card))
+		}
 	}
 	return t.post(f.card)
 }
 
-func (t *turn) newBatch(d grammar.Dose, dose cure.Dose, phrase string, card Card) error {
+// both words a card that others act on in the kitchen's tongue, and in the person's beneath
+// where that is another.
+func (t *turn) both(word func(l tongue) Card) Card {
+	if t.ours == t.theirs {
+		return word(t.ours)
+	}
+	return above(word(t.ours), word(t.theirs))
+}
+
+// above is a card with the same in another tongue beneath.
+func above(c, also Card) Card {
+	also.Buttons = nil
+	c.Also = &also
+	return c
+}
+
+func (t *turn) newBatch(d grammar.Dose, dose cure.Dose, phrase string, card func(l tongue) Card) error {
 	n, err := t.tx.NextBatch(t.kitchen.ID)
 	if err != nil {
 		return err
@@ -71,35 +100,38 @@ func (t *turn) newBatch(d grammar.Dose, dose cure.Dose, phrase string, card Card
 	if err := t.append(n, store.Asked{Card: rec, Conversation: t.place.String(), Place: t.placeBytes(), Lapse: lapse}); err != nil {
 		return err
 	}
-	return t.post(t.batchCard(card, n, 1, dose))
+	return t.post(t.both(func(l tongue) Card { return t.batchCard(l, card(l), n, 1, dose) }))
 }
 
-func (t *turn) revise(b store.Batch, d grammar.Dose, dose cure.Dose, phrase string, card Card) error {
+func (t *turn) revise(b store.Batch, d grammar.Dose, dose cure.Dose, phrase string, card func(l tongue) Card) error {
 	rec, err := record(b.Revision+1, d, dose, phrase)
 	if err != nil {
 		return err
 	}
-	changes := differences(b.Card, rec)
-	if len(changes) == 0 {
+	if len(differences(english, b.Card, rec)) == 0 {
 		return t.note(fmt.Sprintf("Nothing changes: dose card %d, revision %d says the same.", b.Number, b.Revision))
-	}
-	if b.State == store.StateApproved {
-		changes = append(changes, "the approval is void: it has to be approved anew")
 	}
 	if err := t.append(b.Number, store.Revised{Card: rec, Lapse: t.endOfDay()}); err != nil {
 		return err
 	}
-	card.Facts = append([]Fact{{Label: "changed", Lines: changes}}, card.Facts...)
-	return t.post(t.batchCard(card, b.Number, rec.Revision, dose))
+	return t.post(t.both(func(l tongue) Card {
+		c := card(l)
+		changes := differences(l, b.Card, rec)
+		if b.State == store.StateApproved {
+			changes = append(changes, "the approval is void: it has to be approved anew")
+		}
+		c.Facts = append([]Fact{{Label: "changed", Lines: changes}}, c.Facts...)
+		return t.batchCard(l, c, b.Number, rec.Revision, dose)
+	}))
 }
 
 // batchCard makes a dose card the card of a batch.
-func (t *turn) batchCard(card Card, n uint64, revision uint32, d cure.Dose) Card {
+func (t *turn) batchCard(l tongue, card Card, n uint64, revision uint32, d cure.Dose) Card {
 	card.Batch = n
 	card.Key = fmt.Sprintf("%s/batch/%d/dose/%d", t.kitchen.ID, n, revision)
 	card.Lines = append(card.Lines, fmt.Sprintf("batch %d, dose card revision %d, asked by %s", n, revision, t.person.Name))
 	if d.Time.PlanFor > 0 {
-		card.Lines = append(card.Lines, "started today it comes out "+planDay(d, t.at(), t.zone))
+		card.Lines = append(card.Lines, "started today it comes out "+planDay(l, d, t.at(), t.zone))
 	}
 	card.Next = "A second person with the chef role types  approve  in this thread."
 	card.Buttons = []Button{
@@ -109,16 +141,16 @@ func (t *turn) batchCard(card Card, n uint64, revision uint32, d cure.Dose) Card
 	return card
 }
 
-// record is what the store keeps of a dose.
+// record is what the store keeps of a dose: in English, whatever the kitchen speaks.
 func record(revision uint32, d grammar.Dose, dose cure.Dose, phrase string) (store.Card, error) {
-	answer, err := json.Marshal(machineDose(dose, phrase))
+	answer, err := json.Marshal(machineDose(english, dose, phrase))
 	if err != nil {
 		return store.Card{}, fmt.Errorf("keeping dose %q: %w", phrase, err)
 	}
 	c := store.Card{
 		Revision: revision, Phrase: phrase, Cut: dose.Request.Cut, Class: dose.Class,
 		Method: dose.Request.Method.Value.String(), Region: string(dose.Request.Region.Value),
-		Agent:           agentName(dose.Request.Agent.Value) + ", " + strengthOf(dose.Request.Agent.Value),
+		Agent:           agentName(english, dose.Request.Agent.Value) + ", " + strengthOf(english, dose.Request.Agent.Value),
 		NitriteMilliPPM: int64(float64(dose.Nitrite)*1000 + 0.5), Jar: d.Jar,
 		PlanSeconds: int64(dose.Time.PlanFor / time.Second), Answer: answer, Steps: plannedSteps(dose),
 	}
@@ -147,7 +179,7 @@ func plannedSteps(d cure.Dose) (steps []store.PlannedStep) {
 }
 
 // differences are what one revision of a dose card changes against another, in words.
-func differences(old, now store.Card) (lines []string) {
+func differences(l tongue, old, now store.Card) (lines []string) {
 	changed := func(label, was, is string) {
 		if was != is {
 			lines = append(lines, label+": "+was+" → "+is)

@@ -19,40 +19,40 @@ var itemNames = map[cure.Item]string{
 }
 
 // doseCard words an answered dose. phrase is the canonical one.
-func doseCard(d cure.Dose, phrase string) Card {
+func doseCard(l tongue, d cure.Dose, phrase string) Card {
 	c := Card{Kind: DoseCard, Title: phrase, Small: shortCaution}
-	c.Weigh = weighLines(d)
+	c.Weigh = weighLines(l, d)
 	if d.Pickle > 0 {
-		c.Facts = append(c.Facts, pickleFact(d))
+		c.Facts = append(c.Facts, pickleFact(l, d))
 	}
-	c.Facts = append(c.Facts, comesTo(d))
-	if lines := balanceLines(d); len(lines) > 0 {
+	c.Facts = append(c.Facts, comesTo(l, d))
+	if lines := balanceLines(l, d); len(lines) > 0 {
 		c.Facts = append(c.Facts, Fact{Label: "in the meat", Lines: lines})
 	}
-	c.Facts = append(c.Facts, limitFact(d))
+	c.Facts = append(c.Facts, limitFact(l, d))
 	if d.Time.Criterion {
-		c.Facts = append(c.Facts, timeFact(d))
+		c.Facts = append(c.Facts, timeFact(l, d))
 	}
 	if len(d.Each) > 0 {
-		c.Facts = append(c.Facts, Fact{Label: "each piece", Lines: pieceLines(d)})
+		c.Facts = append(c.Facts, Fact{Label: "each piece", Lines: pieceLines(l, d)})
 	}
-	if a := assumedByOrigin(d); len(a) > 0 {
+	if a := assumedByOrigin(l, d); len(a) > 0 {
 		c.Facts = append(c.Facts, Fact{Label: "assumed", Lines: a})
 	}
-	c.Warnings = warnings(d)
+	c.Warnings = warnings(l, d)
 	return c
 }
 
 // weighLines are the grams, the salt as a pair: what to weigh, and what it comes to with
 // the salt in the cure.
-func weighLines(d cure.Dose) (lines []Weigh) {
+func weighLines(l tongue, d cure.Dose) (lines []Weigh) {
 	scale := d.Request.CureScale.Value
 	for _, a := range d.Add {
 		w := Weigh{Item: itemNames[a.Item], Amount: grams(a.Weigh, scale)}
 		switch a.Item {
 		case cure.CureItem:
-			w.Item = agentName(d.Request.Agent.Value)
-			w.Note = strengthOf(d.Request.Agent.Value)
+			w.Item = agentName(l, d.Request.Agent.Value)
+			w.Note = strengthOf(l, d.Request.Agent.Value)
 		case cure.SaltItem:
 			if d.SaltInCure > 0 {
 				w.Note = fmt.Sprintf("%s in all: %s comes with the cure", grams(d.SaltTotal, 0.1), grams(d.SaltInCure, 0.1))
@@ -64,7 +64,7 @@ func weighLines(d cure.Dose) (lines []Weigh) {
 }
 
 // agentName is what a curing salt is called on cards.
-func agentName(a cure.Agent) string {
+func agentName(l tongue, a cure.Agent) string {
 	switch a.Kind {
 	case cure.No1:
 		return "no. 1 cure"
@@ -73,11 +73,11 @@ func agentName(a cure.Agent) string {
 	case cure.NitritedSalt:
 		return "nitrited salt"
 	}
-	return kindWords(a.Kind)
+	return kindWords(l, a.Kind)
 }
 
 // strengthOf prints the strength of a curing salt.
-func strengthOf(a cure.Agent) string {
+func strengthOf(l tongue, a cure.Agent) string {
 	switch a.Kind {
 	case cure.NoCure, cure.NoAgent:
 		return "no nitrite"
@@ -96,12 +96,12 @@ func strengthOf(a cure.Agent) string {
 }
 
 // pickleFact is the recipe of an injected pickle.
-func pickleFact(d cure.Dose) Fact {
+func pickleFact(l tongue, d cure.Dose) Fact {
 	parts := make([]string, 0, len(d.PerKilo))
 	for _, a := range d.PerKilo {
 		name := itemNames[a.Item]
 		if a.Item == cure.CureItem {
-			name = agentName(d.Request.Agent.Value)
+			name = agentName(l, d.Request.Agent.Value)
 		}
 		parts = append(parts, grams(a.Exact, 0.01)+" "+name)
 	}
@@ -116,7 +116,7 @@ func pickleFact(d cure.Dose) Fact {
 const worthSaying = 0.02
 
 // comesTo is what the dose comes to, with its basis named.
-func comesTo(d cure.Dose) Fact {
+func comesTo(l tongue, d cure.Dose) Fact {
 	f := Fact{Label: "comes to"}
 	if d.Nitrite > 0 {
 		f.Lines = append(f.Lines, fmt.Sprintf("%s sodium nitrite on %s (%s)", ppm(d.Nitrite), d.Basis, grams(d.BasisMass, 1)))
@@ -142,42 +142,42 @@ func comesTo(d cure.Dose) Fact {
 
 // limitFact names the rule that was applied, each limit with its source, and how surely the
 // source was seen.
-func limitFact(d cure.Dose) Fact {
+func limitFact(l tongue, d cure.Dose) Fact {
 	f := Fact{Label: "limits", Lines: []string{fmt.Sprintf("region %s, %s", d.Request.Region.Value, d.Class)}}
 	for _, c := range d.Limits {
-		f.Lines = append(f.Lines, limitLine(c))
+		f.Lines = append(f.Lines, limitLine(l, c))
 	}
 	return f
 }
 
-func limitLine(c cure.Check) string {
-	l := c.Limit
-	name := agentOfLimit(l)
-	what := map[string]string{"ingoing max": "limit", "ingoing min": "at least", "ingoing required": "required", "residual max": "left in the food, limit"}[l.Kind]
-	figure := fixed(float64(l.Value), l.Digits)
-	from := l.Source + ", " + seenWords(l.Seen)
-	if !l.Enforced {
+func limitLine(l tongue, c cure.Check) string {
+	rule := c.Limit
+	name := agentOfLimit(l, rule)
+	what := map[string]string{"ingoing max": "limit", "ingoing min": "at least", "ingoing required": "required", "residual max": "left in the food, limit"}[rule.Kind]
+	figure := fixed(float64(rule.Value), rule.Digits)
+	from := rule.Source + ", " + seenWords(l, rule.Seen)
+	if !rule.Enforced {
 		from += ", not confirmed"
 	}
 	if c.Verdict == cure.NotCheckable {
 		return fmt.Sprintf("%s: %s %s ppm; a recipe can't tell (%s)", name, what, figure, from)
 	}
-	on := " on " + l.Basis
-	if l.Kind == "ingoing min" {
+	on := " on " + rule.Basis
+	if rule.Kind == "ingoing min" {
 		on = "" // a policy figure, compared on the basis of the dose
 	}
-	return fmt.Sprintf("%s: %s%s, %s %s: %s (%s)", name, ppm(c.Got), on, what, figure, verdictWords(c.Verdict), from)
+	return fmt.Sprintf("%s: %s%s, %s %s: %s (%s)", name, ppm(c.Got), on, what, figure, verdictWords(l, c.Verdict), from)
 }
 
 // agentOfLimit is what a limit counts: "nitrite", "nitrite as ion".
-func agentOfLimit(l cure.Limit) string {
-	if strings.Contains(l.As, "ion") {
-		return l.Agent + " as ion"
+func agentOfLimit(l tongue, rule cure.Limit) string {
+	if strings.Contains(rule.As, "ion") {
+		return rule.Agent + " as ion"
 	}
-	return l.Agent
+	return rule.Agent
 }
 
-func seenWords(seen string) string {
+func seenWords(l tongue, seen string) string {
 	switch seen {
 	case "text":
 		return "read in the text"
@@ -187,7 +187,7 @@ func seenWords(seen string) string {
 	return "from memory"
 }
 
-func verdictWords(v cure.Verdict) string {
+func verdictWords(l tongue, v cure.Verdict) string {
 	switch v {
 	case cure.At:
 		return "on the limit"
@@ -198,9 +198,9 @@ func verdictWords(v cure.Verdict) string {
 }
 
 // timeFact is the days: one date leads, the rest is how sure it is.
-func timeFact(d cure.Dose) Fact {
+func timeFact(l tongue, d cure.Dose) Fact {
 	t := d.Time
-	lines := []string{"plan for " + days(t.PlanFor)}
+	lines := []string{"plan for " + days(l, t.PlanFor)}
 	if d.Request.Sides != [2]cure.Millimetre{} {
 		as := "reckoned as a slab of its least side, the careful choice"
 		if d.Request.Method.Value == cure.SaltBox {
@@ -210,16 +210,16 @@ func timeFact(d cure.Dose) Fact {
 	}
 	if d.Request.Method.Value == cure.SaltBox {
 		return Fact{Label: "days", Lines: append(lines,
-			fmt.Sprintf("mean salt at %s: likely after %s (%s to %s)", percent(d.Request.Salt.Value, 1), days(t.To.Likely), days(t.To.Fast), days(t.To.Slow)),
-			"then "+days(t.Equalise.Likely)+" of evening out, likely")}
+			fmt.Sprintf("mean salt at %s: likely after %s (%s to %s)", percent(d.Request.Salt.Value, 1), days(l, t.To.Likely), days(l, t.To.Fast), days(l, t.To.Slow)),
+			"then "+days(l, t.Equalise.Likely)+" of evening out, likely")}
 	}
 	if asked := d.Request.Days; asked.Set() {
 		lines = append(lines, fmt.Sprintf("core after %s: likely %s of what it will get (slow %s, fast %s)",
-			days(asked.Value), percent(t.Core.Likely, 0), percent(t.Core.Slow, 0), percent(t.Core.Fast, 0)))
+			days(l, asked.Value), percent(t.Core.Likely, 0), percent(t.Core.Slow, 0), percent(t.Core.Fast, 0)))
 	}
-	lines = append(lines, fmt.Sprintf("core at 95 %%: likely after %s (%s to %s)", days(t.To.Likely), days(t.To.Fast), days(t.To.Slow)))
+	lines = append(lines, fmt.Sprintf("core at 95 %%: likely after %s (%s to %s)", days(l, t.To.Likely), days(l, t.To.Fast), days(l, t.To.Slow)))
 	if t.Rule > 0 {
-		rule := fmt.Sprintf("thumb rule, 7 days an inch: %s", days(t.Rule))
+		rule := fmt.Sprintf("thumb rule, 7 days an inch: %s", days(l, t.Rule))
 		if t.RuleUnsafe {
 			rule += ": too short here, not used"
 		}
@@ -230,17 +230,17 @@ func timeFact(d cure.Dose) Fact {
 
 // pieceLines are pieces of several thicknesses, one by one: what to weigh for each where each
 // is rubbed on its own, and the days that it needs.
-func pieceLines(d cure.Dose) (lines []string) {
+func pieceLines(l tongue, d cure.Dose) (lines []string) {
 	for _, p := range d.Each {
 		line := fmt.Sprintf("%s, %s cm:", grams(p.Green, 1), trimmed(float64(p.Thickness)/10, 1))
 		for _, a := range p.Add {
 			name := itemNames[a.Item]
 			if a.Item == cure.CureItem {
-				name = agentName(d.Request.Agent.Value)
+				name = agentName(l, d.Request.Agent.Value)
 			}
 			line += " " + grams(a.Weigh, d.Request.CureScale.Value) + " " + name + ","
 		}
-		lines = append(lines, fmt.Sprintf("%s plan for %s, likely %s", line, days(p.Time.PlanFor), days(p.Time.To.Likely)))
+		lines = append(lines, fmt.Sprintf("%s plan for %s, likely %s", line, days(l, p.Time.PlanFor), days(l, p.Time.To.Likely)))
 	}
 	return lines
 }
@@ -252,16 +252,16 @@ type assumption struct {
 }
 
 // assumed names every value that the asker did not type, with where it came from.
-func assumed(d cure.Dose) (lines []string) {
-	for _, a := range assumptions(d) {
-		lines = append(lines, a.text+" ("+originWords(a.origin)+")")
+func assumed(l tongue, d cure.Dose) (lines []string) {
+	for _, a := range assumptions(l, d) {
+		lines = append(lines, a.text+" ("+originWords(l, a.origin)+")")
 	}
 	return lines
 }
 
 // assumedByOrigin is the same in a line for each origin.
-func assumedByOrigin(d cure.Dose) (lines []string) {
-	all := assumptions(d)
+func assumedByOrigin(l tongue, d cure.Dose) (lines []string) {
+	all := assumptions(l, d)
 	for _, o := range []cure.Origin{cure.FromRecipe, cure.FromJar, cure.FromKitchen, cure.FromCut, cure.FromRule} {
 		var texts []string
 		for _, a := range all {
@@ -270,13 +270,13 @@ func assumedByOrigin(d cure.Dose) (lines []string) {
 			}
 		}
 		if len(texts) > 0 {
-			lines = append(lines, strings.Join(texts, ", ")+" ("+originWords(o)+")")
+			lines = append(lines, strings.Join(texts, ", ")+" ("+originWords(l, o)+")")
 		}
 	}
 	return lines
 }
 
-func assumptions(d cure.Dose) (all []assumption) {
+func assumptions(l tongue, d cure.Dose) (all []assumption) {
 	r := d.Request
 	add := func(o cure.Origin, text string) {
 		if o != cure.Unset && o != cure.Asked {
@@ -291,9 +291,9 @@ func assumptions(d cure.Dose) (all []assumption) {
 	case a.Kind == cure.NoCure:
 		add(r.Agent.Origin, "no cure")
 	case r.Agent.Origin != cure.Asked:
-		add(r.Agent.Origin, agentName(a)+" of "+strengthOf(a))
+		add(r.Agent.Origin, agentName(l, a)+" of "+strengthOf(l, a))
 	case r.Strength != cure.Asked:
-		add(r.Strength, agentName(a)+" of "+strengthOf(a))
+		add(r.Strength, agentName(l, a)+" of "+strengthOf(l, a))
 	}
 	if r.Agent.Value.Nitrite > 0 {
 		add(r.Nitrite.Origin, "target "+ppm(r.Nitrite.Value)+" nitrite")
@@ -313,7 +313,7 @@ func assumptions(d cure.Dose) (all []assumption) {
 	return all
 }
 
-func originWords(o cure.Origin) string {
+func originWords(l tongue, o cure.Origin) string {
 	switch o {
 	case cure.FromRecipe:
 		return "the recipe"
@@ -328,6 +328,6 @@ func originWords(o cure.Origin) string {
 }
 
 // planDay is the day that a batch started now would come out of the cure.
-func planDay(d cure.Dose, from time.Time, zone *time.Location) string {
-	return day(from.Add(d.Time.PlanFor), zone)
+func planDay(l tongue, d cure.Dose, from time.Time, zone *time.Location) string {
+	return day(l, from.Add(d.Time.PlanFor), zone)
 }

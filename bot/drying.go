@@ -98,12 +98,12 @@ func (f figured) finish(series dry.Series, target cure.Gram, c grammar.Dry) figu
 	case err != nil:
 		return f.refused(err, grammar.Dose{})
 	}
-	lines := []string{fmt.Sprintf("%s: likely %s, between %s and %s", grams(target, 0), whenWords(got.Likely), whenWords(got.Early), whenWords(got.Late))}
+	lines := []string{fmt.Sprintf("%s: likely %s, between %s and %s", grams(target, 0), whenWords(f.l, got.Likely), whenWords(f.l, got.Early), whenWords(f.l, got.Late))}
 	switch {
 	case got.Reached:
-		lines = []string{grams(target, 0) + " was reached by " + whenWords(got.Likely)}
+		lines = []string{grams(target, 0) + " was reached by " + whenWords(f.l, got.Likely)}
 	default:
-		lines = append(lines, fmt.Sprintf("one division on weighing %d alone moves it to %s or %s", got.Single.Reading+1, whenWords(got.Single.Early), whenWords(got.Single.Late)))
+		lines = append(lines, fmt.Sprintf("one division on weighing %d alone moves it to %s or %s", got.Single.Reading+1, whenWords(f.l, got.Single.Early), whenWords(f.l, got.Single.Late)))
 	}
 	if limit, ok := got.Curve.Limit(); ok && !got.Reached {
 		lines = append(lines, "as it goes it dries down to "+grams(limit, 1)+" and no further")
@@ -127,7 +127,7 @@ func (f figured) finish(series dry.Series, target cure.Gram, c grammar.Dry) figu
 }
 
 // whenWords are a moment counted from the hanging.
-func whenWords(w dry.When) string {
+func whenWords(l tongue, w dry.When) string {
 	if w.Never {
 		return "never"
 	}
@@ -163,14 +163,14 @@ func (f figured) ferment(c grammar.Ferment, s Settings) figured {
 	unit := map[ferment.Unit]string{ferment.CelsiusHour: "°C·h", ferment.FahrenheitHour: "°F·h"}[set.Unit]
 	f.answer.Fermentation = &MachineFermentation{DegreeHours: float64(r.Sum), Limit: float64(r.Limit), Unit: unit, State: fermentState(r.State)}
 	f.fact("degree-hours", fmt.Sprintf("%s %s above %s °C; the sum has to stay under %s", trimmed(float64(r.Sum), 1), unit, trimmed(float64(set.Base), 1), trimmed(float64(r.Limit), 1)),
-		fmt.Sprintf("limit by the highest temperature, %s °C (%s, %s)", trimmed(float64(r.Highest), 1), r.Source, seenWords(r.Seen)))
+		fmt.Sprintf("limit by the highest temperature, %s °C (%s, %s)", trimmed(float64(r.Highest), 1), r.Source, seenWords(f.l, r.Seen)))
 	switch r.State {
 	case ferment.Soured:
 		f.fact("reached", "pH "+trimmed(float64(c.PH.Value), 2)+" while the sum was under its limit")
 	case ferment.Running:
 		left := "at this temperature nothing adds up"
 		if !r.Endless {
-			left = span(r.Left) + " left at the present temperature, to be at pH 5.3 or lower"
+			left = span(f.l, r.Left) + " left at the present temperature, to be at pH 5.3 or lower"
 			f.answer.Fermentation.LeftH = some(r.Left.Hours())
 		}
 		f.fact("left", left, "read the pH again with a calibrated meter before that")

@@ -73,7 +73,7 @@ func ppm(p cure.PPM) string {
 }
 
 // days prints a duration in days: to a tenth below three weeks, whole above.
-func days(d time.Duration) string {
+func days(l tongue, d time.Duration) string {
 	n := daysOf(d)
 	s := trimmed(n, 1)
 	if n >= 21 {
@@ -89,10 +89,10 @@ func days(d time.Duration) string {
 func daysOf(d time.Duration) float64 { return d.Hours() / 24 }
 
 // span prints a duration as people say it: "2 h", "3 days".
-func span(d time.Duration) string {
+func span(l tongue, d time.Duration) string {
 	switch {
 	case d >= 48*time.Hour:
-		return days(d)
+		return days(l, d)
 	case d >= time.Hour:
 		return trimmed(d.Hours(), 1) + " h"
 	}
@@ -100,5 +100,7 @@ func span(d time.Duration) string {
 }
 
 // day and moment print an instant in the kitchen's zone.
-func day(t time.Time, zone *time.Location) string    { return t.In(zone).Format("Mon 2 Jan") }
-func moment(t time.Time, zone *time.Location) string { return t.In(zone).Format("Mon 2 Jan 15:04") }
+func day(l tongue, t time.Time, zone *time.Location) string { return t.In(zone).Format("Mon 2 Jan") }
+func moment(l tongue, t time.Time, zone *time.Location) string {
+	return t.In(zone).Format("Mon 2 Jan 15:04")
+}

@@ -10,6 +10,7 @@ import (
 // figured is the answer to a command that asks for figures and needs no records: the same
 // for the machine and as a card. A question back has its choices.
 type figured struct {
+	l       tongue // that it is worded in
 	answer  Answer
 	card    Card
 	choices []grammar.Choice
@@ -17,49 +18,50 @@ type figured struct {
 }
 
 // figures answers a command that asks for figures. ok is false for every other command.
-func figures(c grammar.Command, s Settings) (f figured, ok bool) {
+func figures(l tongue, c grammar.Command, s Settings) (f figured, ok bool) {
 	switch c := c.(type) {
 	case grammar.Dose:
-		return asked("dose", c, s).dose(c, s), true
+		return asked(l, "dose", c, s).dose(c, s), true
 	case grammar.Check:
-		return asked("check", c, s).check(c, s), true
+		return asked(l, "check", c, s).check(c, s), true
 	case grammar.HowLong:
-		return asked("time", c, s).howLong(c, s), true
+		return asked(l, "time", c, s).howLong(c, s), true
 	case grammar.Swap:
-		return asked("swap", c, s).swap(c, s), true
+		return asked(l, "swap", c, s).swap(c, s), true
 	case grammar.Rub:
-		return asked("rub", c, s).rub(c, s), true
+		return asked(l, "rub", c, s).rub(c, s), true
 	case grammar.Mix:
-		return asked("mix", c, s).mix(c, s), true
+		return asked(l, "mix", c, s).mix(c, s), true
 	case grammar.Brine:
-		return asked("brine", c, s).brine(c), true
+		return asked(l, "brine", c, s).brine(c), true
 	case grammar.Desalt:
-		return asked("soak", c, s).desalt(c), true
+		return asked(l, "soak", c, s).desalt(c), true
 	case grammar.WaterActivity:
-		return asked("water activity", c, s).waterActivity(c), true
+		return asked(l, "water activity", c, s).waterActivity(c), true
 	case grammar.Dry:
-		return asked("drying", c, s).dry(c, s), true
+		return asked(l, "drying", c, s).dry(c, s), true
 	case grammar.Ferment:
-		return asked("fermentation", c, s).ferment(c, s), true
+		return asked(l, "fermentation", c, s).ferment(c, s), true
 	case grammar.Cook:
-		return asked("heat", c, s).cook(c), true
+		return asked(l, "heat", c, s).cook(c), true
 	case grammar.Cold:
-		return asked("cold", c, s).cold(c), true
+		return asked(l, "cold", c, s).cold(c), true
 	case grammar.Cooling:
-		return asked("cooling", c, s).cooling(c), true
+		return asked(l, "cooling", c, s).cooling(c), true
 	case grammar.Freeze:
-		return asked("freezing", c, s).freeze(c), true
+		return asked(l, "freezing", c, s).freeze(c), true
 	case grammar.WhichCure:
-		return asked("which", c, s).which(c, s), true
+		return asked(l, "which", c, s).which(c, s), true
 	}
 	return figured{}, false
 }
 
 // asked begins the answer to a command: its kind is what it wanted, until something else
 // comes of it.
-func asked(kind string, c grammar.Command, s Settings) figured {
+func asked(l tongue, kind string, c grammar.Command, s Settings) figured {
 	phrase := grammar.Canonical(c)
 	return figured{
+		l:      l,
 		answer: Answer{Kind: kind, Asked: kind, Phrase: phrase, Region: string(s.Region.Value), Assumed: []string{}, Cautions: []MachineCaution{}},
 		card:   Card{Kind: FigureCard, Title: phrase},
 	}
@@ -72,10 +74,10 @@ func (f figured) dose(d grammar.Dose, s Settings) figured {
 		return f.refused(err, d)
 	}
 	abroad := besides(d, s)
-	f.answer = machineDose(dose, f.answer.Phrase)
+	f.answer = machineDose(f.l, dose, f.answer.Phrase)
 	f.answer.Beside = machineAbroad(abroad)
-	f.card = doseCard(dose, f.answer.Phrase)
-	f.card.Facts = append(f.card.Facts, abroadFacts(abroad)...)
+	f.card = doseCard(f.l, dose, f.answer.Phrase)
+	f.card.Facts = append(f.card.Facts, abroadFacts(f.l, abroad)...)
 	return f
 }
 
@@ -86,10 +88,10 @@ func (f figured) refused(err error, d grammar.Dose) figured {
 	var absent *notHere
 	switch {
 	case errors.As(err, &stop):
-		f.card = stopCard(stop, f.answer.Phrase)
+		f.card = stopCard(f.l, stop, f.answer.Phrase)
 		f.answer.Kind = "stop"
 		f.answer.Cut, f.answer.Method = stop.Request.Cut, stop.Request.Method.Value.String()
-		f.answer.Assumed = append(f.answer.Assumed, assumed(cure.Dose{Request: stop.Request})...)
+		f.answer.Assumed = append(f.answer.Assumed, assumed(f.l, cure.Dose{Request: stop.Request})...)
 		f.answer.Cautions = append(f.answer.Cautions, MachineCaution{stop.Rule, "stop", f.card.Title})
 		f.answer.Stop = &MachineStop{Rule: stop.Rule, Got: stop.Got, Max: stop.Max, Unit: stop.Unit, Source: stop.Source}
 		if stop.Allowed > 0 {
@@ -98,9 +100,9 @@ func (f figured) refused(err error, d grammar.Dose) figured {
 		return f
 	case errors.As(err, &missing):
 		if f.answer.Asked == "dose" {
-			f.card, f.choices, f.open = missingCard(d, missing)
+			f.card, f.choices, f.open = missingCard(f.l, d, missing)
 		} else {
-			f.card = Card{Kind: QuestionCard, Title: missingWords(missing), Lines: []string{"Understood so far:  " + f.answer.Phrase},
+			f.card = Card{Kind: QuestionCard, Title: missingWords(f.l, missing), Lines: []string{"Understood so far:  " + f.answer.Phrase},
 				Next: "Answer with just that, like  " + exampleOf[missing.What] + " ."}
 			f.open = f.answer.Phrase
 		}
@@ -108,7 +110,7 @@ func (f figured) refused(err error, d grammar.Dose) figured {
 		f.card = Card{Kind: ErrorCard, Title: "There is no " + absent.what + " " + absent.name + " in these records.",
 			Next: "Name the cure and its strength instead, like  no 1 6.25% ."}
 	default:
-		f.card = unreckoned(err)
+		f.card = unreckoned(f.l, err)
 	}
 	return f.unclear("")
 }

@@ -35,7 +35,7 @@ func (f figured) cook(c grammar.Cook) figured {
 			state = "not reached"
 		}
 		f.answer.Heat = append(f.answer.Heat, MachineHeat{Rule: t.Against, State: state, Credit: some(float64(credit)), Source: t.Source, Seen: t.Seen})
-		f.fact(t.Against, fmt.Sprintf("%s: %s of the time that is asked for (%s; %s, %s)", state, percent(cure.Fraction(min(credit, 9.99)), 0), t.Meat, t.Source, seenWords(t.Seen)))
+		f.fact(t.Against, fmt.Sprintf("%s: %s of the time that is asked for (%s; %s, %s)", state, percent(cure.Fraction(min(credit, 9.99)), 0), t.Meat, t.Source, seenWords(f.l, t.Seen)))
 		if credit < 1 {
 			f.warn(Warning{Level: cure.Hold.String(), Code: "heat", Text: "too little heat for " + t.Against + ": go on, and log it"})
 		}
@@ -54,7 +54,7 @@ func (f figured) cold(c grammar.Cold) figured {
 		over := "above " + trimmed(float64(limit), 1) + " °C"
 		f.answer.Heat = append(f.answer.Heat, MachineHeat{Rule: over, State: map[bool]string{true: "over", false: "within"}[w.Total.Likely > 0], Minutes: some(w.Total.Likely.Minutes()),
 			Source: "41 °F / 5 °C cold holding, 40 °F / 4.4 °C curing", Seen: "secondary"})
-		f.fact(over, fmt.Sprintf("%s in all, %s at a stretch; highest %s °C", span(w.Total.Likely), span(w.Longest.Likely), trimmed(float64(w.Highest), 1)))
+		f.fact(over, fmt.Sprintf("%s in all, %s at a stretch; highest %s °C", span(f.l, w.Total.Likely), span(f.l, w.Longest.Likely), trimmed(float64(w.Highest), 1)))
 		if limit == heat.StopAbove && w.Total.Likely > 0 {
 			f.warn(Warning{Level: cure.Hold.String(), Code: "warm", Text: "a deviation: hold what was in there, measure each core, and let the approver decide; being cured is no answer by itself"})
 			f.card.Next = "List what was in there, how far along each was, and its core temperature now."
@@ -82,13 +82,13 @@ func (f figured) cooling(c grammar.Cooling) figured {
 		}
 		var lines []string
 		for _, s := range stages {
-			line := fmt.Sprintf("%s to %s °C within %s: %s", trimmed(float64(s.Leg.From), 1), trimmed(float64(s.Leg.To), 1), span(s.Leg.Within), words[s.State])
+			line := fmt.Sprintf("%s to %s °C within %s: %s", trimmed(float64(s.Leg.From), 1), trimmed(float64(s.Leg.To), 1), span(f.l, s.Leg.Within), words[s.State])
 			if s.State != heat.Waiting {
-				line += fmt.Sprintf(", about %s", span(s.Took.Likely))
+				line += fmt.Sprintf(", about %s", span(f.l, s.Took.Likely))
 			}
 			lines = append(lines, line)
 		}
-		lines = append(lines, rule.Source+", "+seenWords(rule.Seen))
+		lines = append(lines, rule.Source+", "+seenWords(f.l, rule.Seen))
 		f.fact(rule.ID, lines...)
 		f.answer.Heat = append(f.answer.Heat, MachineHeat{Rule: rule.ID, State: words[worst], Source: rule.Source, Seen: rule.Seen})
 	}
@@ -120,9 +120,9 @@ func (f figured) freeze(c grammar.Freeze) figured {
 	f.answer.Heat = []MachineHeat{{Rule: t.Against + ", freezing", State: state, Source: t.Source, Seen: t.Seen}}
 	line := state
 	if ok {
-		line += fmt.Sprintf(": %s asks for %s at this temperature, once the core is there", trimmed(float64(thickness)/10, 1)+" cm", span(need))
+		line += fmt.Sprintf(": %s asks for %s at this temperature, once the core is there", trimmed(float64(thickness)/10, 1)+" cm", span(f.l, need))
 	}
-	f.fact("freezing", line, t.Source+", "+seenWords(t.Seen))
+	f.fact("freezing", line, t.Source+", "+seenWords(f.l, t.Seen))
 	law := heat.TrichinaeLaw()
 	f.fact("standing", law.Section+" is no longer in force; since then: "+law.Since)
 	if state != "reached" {

@@ -11,12 +11,12 @@ import (
 const exampleDose = "3.2 kg belly, dry rub, 7 days"
 
 // helpLine answers what the bot was told and can't make anything of.
-func helpLine() Card {
+func helpLine(l tongue) Card {
 	return Card{Kind: HelpCard, Title: "I didn't get that.", Next: "A dose:  " + exampleDose + "   More:  help"}
 }
 
 // helpCard answers "help" and "help TOPIC".
-func helpCard(topic string) Card {
+func helpCard(l tongue, topic string) Card {
 	c := Card{Kind: HelpCard, Title: "What you can type"}
 	switch topic {
 	case "dose":
@@ -66,7 +66,7 @@ var emergencyNumbers = map[string]struct{ call, source string }{
 }
 
 // emergencyCard comes before everything else. No sums of doses stand on it.
-func emergencyCard(region string) Card {
+func emergencyCard(l tongue, region string) Card {
 	n, ok := emergencyNumbers[region]
 	if !ok {
 		n.call = "your emergency number"
@@ -87,7 +87,7 @@ func emergencyCard(region string) Card {
 
 // mishap answers words of something gone wrong.
 func (t *turn) mishap(m grammar.Mishap) error {
-	c := mishapCard(m)
+	c := mishapCard(t.theirs, m)
 	if len(t.reading.open) == 1 {
 		c.Batch = t.reading.open[0]
 		c.Next += fmt.Sprintf(" To hold batch %d in the record:  hold: what happened .", c.Batch)
@@ -96,7 +96,7 @@ func (t *turn) mishap(m grammar.Mishap) error {
 }
 
 // mishapCard holds what went wrong until somebody decides.
-func mishapCard(m grammar.Mishap) Card {
+func mishapCard(l tongue, m grammar.Mishap) Card {
 	c := Card{Kind: HoldCard, Title: "HOLD: don't dose, move, smoke, cook or serve it until a chef has decided.",
 		Lines: []string{
 			"Keep it cold, at or below 4 °C (40 °F), and apart, with a label.",

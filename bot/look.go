@@ -22,7 +22,7 @@ func (t *turn) show(b store.Batch) error {
 	if err != nil {
 		return err
 	}
-	c := Card{Kind: ListCard, Batch: b.Number, Title: fmt.Sprintf("Batch %d: %s", b.Number, stateWords(b)), Lines: []string{b.Card.Phrase}}
+	c := Card{Kind: ListCard, Batch: b.Number, Title: fmt.Sprintf("Batch %d: %s", b.Number, stateWords(t.theirs, b)), Lines: []string{b.Card.Phrase}}
 	c.Facts = append(c.Facts, Fact{Label: "dose", Lines: []string{
 		fmt.Sprintf("%s of %s on %s, %s salt beside it", weighed(b.Card.CureMg), b.Card.Agent, kilos(cure.Gram(b.Card.WeightMg)/1000), weighed(b.Card.SaltMg)),
 		fmt.Sprintf("%s sodium nitrite; region %s, %s", ppm(cure.PPM(b.Card.NitriteMilliPPM)/1000), b.Card.Region, b.Card.Class)}})
@@ -38,19 +38,19 @@ func (t *turn) show(b store.Batch) error {
 	}
 	c.Facts = append(c.Facts, log)
 	if s := nextStep(b, t.now); s != nil && b.Ended == 0 {
-		c.Next = "Next: " + s.Kind + ", " + moment(timeOf(s.Due), zone) + "."
+		c.Next = "Next: " + s.Kind + ", " + moment(t.theirs, timeOf(s.Due), zone) + "."
 	}
-	if missed := missedSteps(b, t.now, zone); len(missed) > 0 {
+	if missed := missedSteps(t.theirs, b, t.now, zone); len(missed) > 0 {
 		c.Facts = append(c.Facts, Fact{Label: "not noted", Lines: missed})
 	}
 	return t.post(c)
 }
 
 // missedSteps are the steps that were due and that nobody noted.
-func missedSteps(b store.Batch, now store.Milli, zone *time.Location) (lines []string) {
+func missedSteps(l tongue, b store.Batch, now store.Milli, zone *time.Location) (lines []string) {
 	for _, s := range b.Steps {
 		if !s.Done && s.Reminded && s.Due <= now {
-			lines = append(lines, s.Kind+" "+moment(timeOf(s.Due), zone))
+			lines = append(lines, s.Kind+" "+moment(l, timeOf(s.Due), zone))
 		}
 	}
 	return lines
@@ -89,7 +89,7 @@ func (t *turn) eventLine(e store.Event, zone *time.Location) (string, error) {
 	case store.Started:
 		what = "into the cure"
 	case store.StepDone:
-		what = doneWords(b.Kind)
+		what = doneWords(t.theirs, b.Kind)
 		if b.CoreMilliC != 0 {
 			what += fmt.Sprintf(", core %s °C", trimmed(float64(b.CoreMilliC)/1000, 1))
 		}
@@ -97,7 +97,7 @@ func (t *turn) eventLine(e store.Event, zone *time.Location) (string, error) {
 		if b.Why == "shift" {
 			return "", nil
 		}
-		what = b.Why + ": " + b.To.Kind + " " + moment(timeOf(b.To.Due), zone)
+		what = b.Why + ": " + b.To.Kind + " " + moment(t.theirs, timeOf(b.To.Due), zone)
 	case store.Held:
 		what = "HOLD" + because(b.Why)
 	case store.Released:
@@ -109,12 +109,12 @@ func (t *turn) eventLine(e store.Event, zone *time.Location) (string, error) {
 	default:
 		return "", nil
 	}
-	line := moment(timeOf(e.Happened), zone) + "  " + who + ": " + what
+	line := moment(t.theirs, timeOf(e.Happened), zone) + "  " + who + ": " + what
 	if e.Via != "" {
 		line += " (" + e.Via + ")"
 	}
 	if e.Late {
-		line += " (late entry, noted " + moment(timeOf(e.Noted), zone) + ")"
+		line += " (late entry, noted " + moment(t.theirs, timeOf(e.Noted), zone) + ")"
 	}
 	return line, nil
 }
@@ -148,7 +148,7 @@ func (t *turn) due(c grammar.Due) error {
 			return err
 		}
 		if ok && !moot(b, d) {
-			card.Lines = append(card.Lines, dueLine(b, d, t.now, zone))
+			card.Lines = append(card.Lines, dueLine(t.theirs, b, d, t.now, zone))
 		}
 	}
 	if len(card.Lines) == 0 {
@@ -167,7 +167,7 @@ func moot(b store.Batch, d store.DueEntry) bool {
 	return kind == "turn" || kind == "overhaul"
 }
 
-func dueLine(b store.Batch, d store.DueEntry, now store.Milli, zone *time.Location) string {
+func dueLine(l tongue, b store.Batch, d store.DueEntry, now store.Milli, zone *time.Location) string {
 	what := ""
 	if d.What == store.DueStep {
 		what = b.Steps[d.Step].Kind
@@ -178,9 +178,9 @@ func dueLine(b store.Batch, d store.DueEntry, now store.Milli, zone *time.Locati
 			what = "waits for start until then"
 		}
 	}
-	line := fmt.Sprintf("%s  batch %d, %s: %s", moment(timeOf(d.At), zone), b.Number, b.Card.Cut, what)
+	line := fmt.Sprintf("%s  batch %d, %s: %s", moment(l, timeOf(d.At), zone), b.Number, b.Card.Cut, what)
 	if d.What == store.DueStep && now-d.At >= overdueAfter {
-		line += " (overdue by " + span(timeOf(now).Sub(timeOf(d.At))) + ")"
+		line += " (overdue by " + span(l, timeOf(now).Sub(timeOf(d.At))) + ")"
 	}
 	if len(b.Holds) > 0 {
 		line += " HOLD"
@@ -199,7 +199,7 @@ func (t *turn) who(c grammar.Who) error {
 	if c.Span != nil {
 		from, to := between(*c.Span, t.at(), zone)
 		q.From, q.To = milli(from), milli(to)
-		title = fmt.Sprintf("Batches from %s to %s, newest first", day(from, zone), day(to.Add(-time.Second), zone))
+		title = fmt.Sprintf("Batches from %s to %s, newest first", day(t.theirs, from, zone), day(t.theirs, to.Add(-time.Second), zone))
 	}
 	if c.Person != "" {
 		found, err := t.tx.PersonNamed(t.kitchen.ID, c.Person)
@@ -234,8 +234,8 @@ func (t *turn) who(c grammar.Who) error {
 
 // batchLine is a batch in a list: what, how many ppm, who asked, approved and started it.
 func (t *turn) batchLine(b store.Batch, zone *time.Location) (string, error) {
-	line := fmt.Sprintf("batch %d  %s  %s %s, %s, %s nitrite, %s", b.Number, day(timeOf(b.AskedAt), zone), kilos(cure.Gram(b.Card.WeightMg)/1000), b.Card.Cut,
-		b.Card.Method, ppm(cure.PPM(b.Card.NitriteMilliPPM)/1000), stateWords(b))
+	line := fmt.Sprintf("batch %d  %s  %s %s, %s, %s nitrite, %s", b.Number, day(t.theirs, timeOf(b.AskedAt), zone), kilos(cure.Gram(b.Card.WeightMg)/1000), b.Card.Cut,
+		b.Card.Method, ppm(cure.PPM(b.Card.NitriteMilliPPM)/1000), stateWords(t.theirs, b))
 	roles := []struct{ word, id string }{{"asked by ", b.AskedBy}}
 	if b.Approval != nil {
 		roles = append(roles, struct{ word, id string }{"approved by ", b.Approval.By})
@@ -256,7 +256,7 @@ func (t *turn) batchLine(b store.Batch, zone *time.Location) (string, error) {
 }
 
 // stateWords are the state of a batch, HOLD first.
-func stateWords(b store.Batch) string {
+func stateWords(l tongue, b store.Batch) string {
 	if len(b.Holds) > 0 && b.Ended == 0 {
 		return "HOLD, " + string(b.State)
 	}

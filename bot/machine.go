@@ -185,7 +185,7 @@ var itemCodes = map[cure.Item]string{
 }
 
 // machineDose is a dose as a machine answer.
-func machineDose(d cure.Dose, phrase string) Answer {
+func machineDose(l tongue, d cure.Dose, phrase string) Answer {
 	r := d.Request
 	a := Answer{
 		Kind: "dose", Asked: "dose", Phrase: phrase, Region: string(r.Region.Value), Cut: r.Cut, Class: d.Class, Method: r.Method.Value.String(),
@@ -193,7 +193,7 @@ func machineDose(d cure.Dose, phrase string) Answer {
 		Add: machineAmounts(d.Add, r), PerKilo: machineAmounts(d.PerKilo, r),
 		NitritePPM: some(float64(d.Nitrite)), NitratePPM: some(float64(d.Nitrate)),
 		SaltPct: some(100 * float64(d.Salt)), SaltTotalG: some(float64(d.SaltTotal)), SaltCureG: some(float64(d.SaltInCure)), BandPPM: some(float64(d.Band)),
-		Assumed: append([]string{}, assumed(d)...), Cautions: machineCautions(warnings(d)),
+		Assumed: append([]string{}, assumed(l, d)...), Cautions: machineCautions(warnings(l, d)),
 	}
 	if b, ok := balanceOf(d); ok {
 		a.ByWater = &MachineByWater{SaltPct: 100 * float64(b.salt.ByWater), NitritePPM: 1e6 * float64(b.nitrite.ByWater)}
@@ -208,7 +208,7 @@ func machineDose(d cure.Dose, phrase string) Answer {
 		a.Limits = append(a.Limits, machineLimit(c))
 	}
 	for _, s := range cure.Steps(d) {
-		a.Steps = append(a.Steps, s.Kind+" after "+span(s.After))
+		a.Steps = append(a.Steps, s.Kind+" after "+span(l, s.After))
 	}
 	if !d.Time.Criterion {
 		return a
@@ -272,33 +272,34 @@ func machineCautions(ws []Warning) []MachineCaution {
 	return out
 }
 
-// Ask answers one phrase without a chat and without records.
-func Ask(phrase string, s Settings) (Answer, Card) {
+// Ask answers one phrase without a chat and without records, in one of Tongues; "" is English.
+func Ask(phrase, language string, s Settings) (Answer, Card) {
+	l := tongueNamed(language, english)
 	p, err := grammar.Parse(phrase, grammar.Setting{})
 	base := Answer{Asked: "dose", Region: string(s.Region.Value), Assumed: []string{}, Cautions: []MachineCaution{}}
 	var q *grammar.Question
 	var e *grammar.Error
 	switch {
 	case errors.As(err, &q):
-		return unclear(base, questionCard(phrase, q), "")
+		return unclear(base, questionCard(l, phrase, q), "")
 	case errors.As(err, &e):
-		return unclear(base, errorCard(phrase, e), e.Example)
+		return unclear(base, errorCard(l, phrase, e), e.Example)
 	}
-	if f, ok := figures(p.Command, s); ok {
+	if f, ok := figures(l, p.Command, s); ok {
 		return f.answer, f.card
 	}
 	switch c := p.Command.(type) {
 	case grammar.Emergency:
 		base.Kind, base.Asked = "emergency", "emergency"
-		return spoken(base, emergencyCard(string(s.Region.Value)))
+		return spoken(base, emergencyCard(l, string(s.Region.Value)))
 	case grammar.Mishap:
 		base.Kind, base.Asked = "hold", "check"
-		return spoken(base, mishapCard(c))
+		return spoken(base, mishapCard(l, c))
 	case grammar.Help:
 		base.Kind, base.Asked = "help", "help"
-		return spoken(base, helpCard(c.Topic))
+		return spoken(base, helpCard(l, c.Topic))
 	case grammar.Chatter:
-		return unclear(base, helpLine(), exampleDose)
+		return unclear(base, helpLine(l), exampleDose)
 	}
 	return unclear(base, Card{Kind: NoteCard, Title: "That needs a kitchen's records, and ask has none.", Next: "Type it in  salthand chat , or ask for a dose:  " + exampleDose}, exampleDose)
 }

@@ -70,7 +70,7 @@ func (f figured) blend(d cure.Blended, b cure.Blending) figured {
 		scale = 0.1
 	}
 	f.card.Weigh = []Weigh{
-		{Item: agentName(b.From), Amount: grams(d.From.Weigh, scale), Note: strengthOf(b.From)},
+		{Item: agentName(f.l, b.From), Amount: grams(d.From.Weigh, scale), Note: strengthOf(f.l, b.From)},
 		{Item: "plain salt", Amount: grams(d.Salt.Weigh, scale)},
 	}
 	f.answer.Add = []MachineAmount{machineCure(b.From, d.From), {Item: "salt", Grams: float64(d.Salt.Exact), WeighG: float64(d.Salt.Weigh)}}
@@ -90,7 +90,7 @@ func (f figured) blend(d cure.Blended, b cure.Blending) figured {
 	if d.Label.Dyed {
 		dyed = "dyed"
 	}
-	f.fact("label", fmt.Sprintf("NOT FOR SEASONING. House cure, %s sodium nitrite, %s, made of %s, lot, date, made by, checked by", percent(d.Agent.Nitrite, 4), dyed, agentName(b.From)))
+	f.fact("label", fmt.Sprintf("NOT FOR SEASONING. House cure, %s sodium nitrite, %s, made of %s, lot, date, made by, checked by", percent(d.Agent.Nitrite, 4), dyed, agentName(f.l, b.From)))
 	if !d.Sound {
 		f.warn(Warning{Level: cure.Warn.String(), Code: "size", Text: fmt.Sprintf("weighing is off by up to %s of it; from %s on it is weighed to 0.1 %% (United States Pharmacopeia, chapter 41)", percent(d.Class, 2), grams(d.Smallest, 1))})
 	}

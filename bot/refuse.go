@@ -9,19 +9,19 @@ import (
 )
 
 // questionCard words a question that the grammar asks back.
-func questionCard(text string, q *grammar.Question) Card {
-	c := Card{Kind: QuestionCard, Title: questionWords(q.Code, q.Token)}
+func questionCard(l tongue, text string, q *grammar.Question) Card {
+	c := Card{Kind: QuestionCard, Title: questionWords(l, q.Code, q.Token)}
 	if q.Width > 0 {
 		c.Caret = &Caret{Text: text, Column: q.Column, Width: q.Width}
 	}
 	for _, choice := range q.Choices {
 		c.Choices = append(c.Choices, choice.Label)
 	}
-	c.Next = answerWith(c.Choices, q.Append)
+	c.Next = answerWith(l, c.Choices, q.Append)
 	return c
 }
 
-func answerWith(choices []string, open string) string {
+func answerWith(l tongue, choices []string, open string) string {
 	switch {
 	case len(choices) > 0 && open != "":
 		return "Answer with one of these, or with your own."
@@ -34,8 +34,8 @@ func answerWith(choices []string, open string) string {
 }
 
 // errorCard words a phrase that can't be read: the phrase, a caret, one example.
-func errorCard(text string, e *grammar.Error) Card {
-	c := Card{Kind: ErrorCard, Title: errorWords(e)}
+func errorCard(l tongue, text string, e *grammar.Error) Card {
+	c := Card{Kind: ErrorCard, Title: errorWords(l, e)}
 	if e.Width > 0 {
 		c.Caret = &Caret{Text: text, Column: e.Column, Width: e.Width}
 	}
@@ -49,8 +49,8 @@ func errorCard(text string, e *grammar.Error) Card {
 }
 
 // shortErrorCard is the same in one short line, for the cure channel.
-func shortErrorCard(e *grammar.Error) Card {
-	c := Card{Kind: ErrorCard, Title: errorWords(e)}
+func shortErrorCard(l tongue, e *grammar.Error) Card {
+	c := Card{Kind: ErrorCard, Title: errorWords(l, e)}
 	if e.Example != "" {
 		c.Title += "  This would work:  " + e.Example
 	}
@@ -58,17 +58,17 @@ func shortErrorCard(e *grammar.Error) Card {
 }
 
 // missingCard words what a dose lacks, with the answers that would complete the phrase.
-func missingCard(d grammar.Dose, m *cure.Missing) (c Card, choices []grammar.Choice, open string) {
+func missingCard(l tongue, d grammar.Dose, m *cure.Missing) (c Card, choices []grammar.Choice, open string) {
 	if m.What == "strength" {
 		d.Kind, d.Nitrite, d.Nitrate = cure.NoAgent, cure.Given[cure.Fraction]{}, cure.Given[cure.Fraction]{}
 	}
 	open = grammar.Canonical(d)
-	c = Card{Kind: QuestionCard, Title: missingWords(m), Lines: []string{"Understood so far:  " + open}}
+	c = Card{Kind: QuestionCard, Title: missingWords(l, m), Lines: []string{"Understood so far:  " + open}}
 	for _, clause := range clausesFor(m) {
 		choices = append(choices, grammar.Choice{Label: clause, Phrase: open + ", " + clause})
 		c.Choices = append(c.Choices, clause)
 	}
-	c.Next = answerWith(c.Choices, open)
+	c.Next = answerWith(l, c.Choices, open)
 	return c, choices, open
 }
 
@@ -96,31 +96,31 @@ func strengthChoices(k cure.AgentKind) []string {
 }
 
 // stopCard words a refused dose: the limit, its source, and what would be allowed.
-func stopCard(s *cure.Stop, phrase string) Card {
-	c := Card{Kind: StopCard, Title: "STOP: " + stopWords(s), Small: shortCaution}
+func stopCard(l tongue, s *cure.Stop, phrase string) Card {
+	c := Card{Kind: StopCard, Title: "STOP: " + stopWords(l, s), Small: shortCaution}
 	c.Lines = append(c.Lines, "Asked: "+phrase)
 	if s.Max > 0 || s.Limit != nil {
-		c.Facts = append(c.Facts, Fact{Label: "would be", Lines: []string{wouldBe(s)}})
+		c.Facts = append(c.Facts, Fact{Label: "would be", Lines: []string{wouldBe(l, s)}})
 	}
 	if s.Source != "" {
 		from := s.Source
 		if s.Limit != nil {
-			from += ", " + seenWords(s.Limit.Seen)
+			from += ", " + seenWords(l, s.Limit.Seen)
 		}
 		c.Facts = append(c.Facts, Fact{Label: "source", Lines: []string{from}})
 	}
 	if s.Allowed > 0 {
-		c.Facts = append(c.Facts, Fact{Label: "at most", Lines: []string{grams(s.Allowed, 0.1) + " of " + agentName(s.Request.Agent.Value) + ", " + strengthOf(s.Request.Agent.Value)}})
+		c.Facts = append(c.Facts, Fact{Label: "at most", Lines: []string{grams(s.Allowed, 0.1) + " of " + agentName(l, s.Request.Agent.Value) + ", " + strengthOf(l, s.Request.Agent.Value)}})
 	}
-	c.Next = stopNext(s)
+	c.Next = stopNext(l, s)
 	return c
 }
 
 // wouldBe is the figure that is too much, beside the most that may be.
-func wouldBe(s *cure.Stop) string {
+func wouldBe(l tongue, s *cure.Stop) string {
 	of := ""
 	if s.Limit != nil {
-		of = " " + agentOfLimit(*s.Limit)
+		of = " " + agentOfLimit(l, *s.Limit)
 	}
 	return fmt.Sprintf("%s %s%s; the most is %s %s", trimmed(s.Got, 2), s.Unit, of, trimmed(s.Max, 2), s.Unit)
 }

@@ -17,27 +17,27 @@ func (f figured) howLong(c grammar.HowLong, s Settings) figured {
 	if err != nil {
 		return f.refused(err, c.Meat)
 	}
-	m := machineDose(dose, f.answer.Phrase)
+	m := machineDose(f.l, dose, f.answer.Phrase)
 	f.answer.Cut, f.answer.Method, f.answer.Class = m.Cut, m.Method, m.Class
 	f.answer.Days, f.answer.Core, f.answer.Steps, f.answer.Assumed = m.Days, m.Core, m.Steps, m.Assumed
 	if dose.Time.Criterion {
-		fact := timeFact(dose)
+		fact := timeFact(f.l, dose)
 		f.fact(fact.Label, fact.Lines...)
 	} else {
-		f.fact("days", "plan for "+days(dose.Time.PlanFor), "there is no core to reach by this method")
+		f.fact("days", "plan for "+days(f.l, dose.Time.PlanFor), "there is no core to reach by this method")
 	}
 	if len(dose.Each) > 0 {
 		for i := range dose.Each {
 			dose.Each[i].Add = nil // asked is how long, not how much
 		}
 		f.answer.Each = machinePieces(dose)
-		f.fact("each piece", pieceLines(dose)...)
+		f.fact("each piece", pieceLines(f.l, dose)...)
 	}
 	if len(c.Log) > 0 {
 		f = f.course(dose.Request, c)
 	}
-	f.fact("nitrite at the core", arrivalLines(dose.Request)...)
-	f.fact("assumed", assumedByOrigin(dose)...)
+	f.fact("nitrite at the core", arrivalLines(f.l, dose.Request)...)
+	f.fact("assumed", assumedByOrigin(f.l, dose)...)
 	var about []cure.Caution
 	for _, c := range dose.Cautions {
 		switch c.Code {
@@ -45,7 +45,7 @@ func (f figured) howLong(c grammar.HowLong, s Settings) figured {
 			about = append(about, c)
 		}
 	}
-	f.warn(cautionsIn(about, dose)...)
+	f.warn(cautionsIn(f.l, about, dose)...)
 	f.card.Small = "Days are a range: diffusivities differ by a factor of four between studies, and grow with the square of the thickness."
 	return f
 }
@@ -60,21 +60,21 @@ func (f figured) course(r cure.Request, c grammar.HowLong) figured {
 	if err != nil {
 		return f.refused(err, c.Meat)
 	}
-	lines := []string{"after " + days(got.Elapsed) + " in all"}
+	lines := []string{"after " + days(f.l, got.Elapsed) + " in all"}
 	if got.Criterion {
 		f.answer.Core = &MachineBand{Fast: float64(got.Core.Fast), Likely: float64(got.Core.Likely), Slow: float64(got.Core.Slow)}
 		f.answer.LeftDays = &MachineBand{Fast: daysOf(got.Left.Fast), Likely: daysOf(got.Left.Likely), Slow: daysOf(got.Left.Slow)}
 		lines = append(lines, fmt.Sprintf("core: likely %s of what it will get (slow %s, fast %s)", percent(got.Core.Likely, 0), percent(got.Core.Slow, 0), percent(got.Core.Fast, 0)),
-			fmt.Sprintf("left at %s °C: likely %s (%s to %s)", trimmed(float64(r.Temperature.Value), 1), days(got.Left.Likely), days(got.Left.Fast), days(got.Left.Slow)))
+			fmt.Sprintf("left at %s °C: likely %s (%s to %s)", trimmed(float64(r.Temperature.Value), 1), days(f.l, got.Left.Likely), days(f.l, got.Left.Fast), days(f.l, got.Left.Slow)))
 	}
 	if got.Frozen > 0 {
-		lines = append(lines, days(got.Frozen)+" of it frozen: that doesn't count")
+		lines = append(lines, days(f.l, got.Frozen)+" of it frozen: that doesn't count")
 	}
 	f.fact("so far", lines...)
 	if got.TooWarm > 0 {
-		f.warn(Warning{Level: cure.Hold.String(), Code: "too warm", Text: span(got.TooWarm) + " of it above 5 °C: whatever the core says, the approver decides"})
+		f.warn(Warning{Level: cure.Hold.String(), Code: "too warm", Text: span(f.l, got.TooWarm) + " of it above 5 °C: whatever the core says, the approver decides"})
 	} else if got.Warm > 0 {
-		f.warn(Warning{Level: cure.Warn.String(), Code: "warm", Text: span(got.Warm) + " of it above 4.4 °C (40 °F)"})
+		f.warn(Warning{Level: cure.Warn.String(), Code: "warm", Text: span(f.l, got.Warm) + " of it above 4.4 °C (40 °F)"})
 	}
 	return f
 }
@@ -84,7 +84,7 @@ func (f figured) course(r cure.Request, c grammar.HowLong) figured {
 const coreAcidity cure.PH = 5.8
 
 // arrivalLines say that leaving it longer brings no more nitrite to the core.
-func arrivalLines(r cure.Request) []string {
+func arrivalLines(l tongue, r cure.Request) []string {
 	if r.Agent.Value.Nitrite == 0 {
 		return nil
 	}
@@ -131,7 +131,7 @@ func (f figured) swap(c grammar.Swap, s Settings) figured {
 	f.answer.NitritePPM, f.answer.NitratePPM = some(float64(d.Nitrite)), some(float64(d.Nitrate))
 	f.answer.BasisG = some(float64(mass))
 	if d.Cure.Exact > 0 {
-		f.card.Weigh = append(f.card.Weigh, Weigh{Item: agentName(d.To), Amount: grams(d.Cure.Weigh, 0.1), Note: strengthOf(d.To)})
+		f.card.Weigh = append(f.card.Weigh, Weigh{Item: agentName(f.l, d.To), Amount: grams(d.Cure.Weigh, 0.1), Note: strengthOf(f.l, d.To)})
 		f.answer.Add = append(f.answer.Add, machineCure(d.To, d.Cure))
 	}
 	if c.Salt.Set() {
@@ -150,9 +150,9 @@ func (f figured) swap(c grammar.Swap, s Settings) figured {
 		f.fact("by equal weight", "the same grams of it would give "+ppm(d.SameGrams)+": never swap by weight")
 	}
 	for _, no := range d.Impossible {
-		f.warn(Warning{Level: cure.Hold.String(), Code: no.Code, Text: impossibleWords(no)})
+		f.warn(Warning{Level: cure.Hold.String(), Code: no.Code, Text: impossibleWords(f.l, no)})
 	}
-	f.warn(cautionsIn(d.Cautions, cure.Dose{})...)
+	f.warn(cautionsIn(f.l, d.Cautions, cure.Dose{})...)
 	f.card.Small = shortCaution
 	return f
 }
@@ -162,7 +162,7 @@ func machineCure(a cure.Agent, amount cure.Amount) MachineAmount {
 		Grams: float64(amount.Exact), WeighG: float64(amount.Weigh)}
 }
 
-func impossibleWords(no cure.Impossible) string {
+func impossibleWords(l tongue, no cure.Impossible) string {
 	switch no.Code {
 	case cure.CantSalt:
 		return fmt.Sprintf("it brings %s g more salt than the recipe has; its salt allows %s", trimmed(no.Got, 1), ppm(no.PPM))
@@ -210,7 +210,7 @@ func (f figured) rub(c grammar.Rub, s Settings) figured {
 		f.fact("mix", grams(d.Mix, 0.1)+" of the mix on "+kilos(r.Meat))
 	}
 	for _, share := range d.Cures {
-		line := fmt.Sprintf("%s: %s of the mix, %s a kilogram of meat", agentName(share.Agent), percent(share.OfMix, 2), grams(share.PerKilo, 0.01))
+		line := fmt.Sprintf("%s: %s of the mix, %s a kilogram of meat", agentName(f.l, share.Agent), percent(share.OfMix, 2), grams(share.PerKilo, 0.01))
 		if share.Gram > 0 {
 			line += ", " + grams(share.Gram, 0.01) + " here"
 		}

@@ -36,7 +36,7 @@ func (t *turn) did(b store.Batch, c grammar.Did) error {
 			return t.note("That time has not come yet.", "For later, type  remind rinse fri 9:00 .")
 		}
 		if milli(happened) < b.StartedAt {
-			return t.note(fmt.Sprintf("Batch %d went into the cure only on %s.", b.Number, moment(timeOf(b.StartedAt), t.zone)))
+			return t.note(fmt.Sprintf("Batch %d went into the cure only on %s.", b.Number, moment(t.theirs, timeOf(b.StartedAt), t.zone)))
 		}
 	}
 	i, kind := stepDone(b, c.Step, milli(happened))
@@ -72,13 +72,13 @@ func (t *turn) stepNote(n uint64, kind string, happened time.Time) error {
 		return err
 	}
 	zone := t.zone
-	words := fmt.Sprintf("Batch %d: %s, noted for %s.", n, doneWords(kind), t.person.Name)
+	words := fmt.Sprintf("Batch %d: %s, noted for %s.", n, doneWords(t.theirs, kind), t.person.Name)
 	if t.at().Sub(happened) > lateAfter {
-		words = fmt.Sprintf("Batch %d: %s on %s, a late entry of %s.", n, doneWords(kind), moment(happened, zone), t.person.Name)
+		words = fmt.Sprintf("Batch %d: %s on %s, a late entry of %s.", n, doneWords(t.theirs, kind), moment(t.theirs, happened, zone), t.person.Name)
 	}
 	next := "No step is left. When it is all done, type  finished ."
 	if s := nextStep(b, t.now); s != nil {
-		next = "Next: " + s.Kind + ", " + moment(timeOf(s.Due), zone) + "."
+		next = "Next: " + s.Kind + ", " + moment(t.theirs, timeOf(s.Due), zone) + "."
 	}
 	return t.note(words, next)
 }
@@ -153,7 +153,7 @@ func (t *turn) snooze(b store.Batch, by time.Duration) error {
 	if err := t.append(b.Number, store.StepMoved{Step: i, To: to, Why: "snooze"}); err != nil {
 		return err
 	}
-	return t.note(fmt.Sprintf("Batch %d: %s again %s.", b.Number, b.Steps[i].Kind, moment(timeOf(to.Due), t.zone)))
+	return t.note(fmt.Sprintf("Batch %d: %s again %s.", b.Number, b.Steps[i].Kind, moment(t.theirs, timeOf(to.Due), t.zone)))
 }
 
 // remind adds a step.
@@ -169,11 +169,11 @@ func (t *turn) remind(b store.Batch, c grammar.Remind) error {
 	if err := t.append(b.Number, store.StepMoved{Step: -1, To: to, Why: "remind"}); err != nil {
 		return err
 	}
-	return t.note(fmt.Sprintf("Batch %d: %s, %s.", b.Number, c.Step, moment(at, t.zone)))
+	return t.note(fmt.Sprintf("Batch %d: %s, %s.", b.Number, c.Step, moment(t.theirs, at, t.zone)))
 }
 
 // doneWords are a step that was done.
-func doneWords(kind string) string {
+func doneWords(l tongue, kind string) string {
 	words := map[string]string{
 		"turn": "turned", "overhaul": "overhauled", "top up": "topped up", "take out": "out of the cure", "rinse": "rinsed",
 		"soak": "soaked", "rest": "rested", "pellicle": "pellicle formed", "smoke": "smoked", "cook": "cooked", "chill": "chilled",
@@ -187,10 +187,10 @@ func doneWords(kind string) string {
 
 // reminderCard words the steps of a batch that are due. missed are earlier ones that nobody
 // noted.
-func reminderCard(b store.Batch, due []store.StepState, now time.Time, zone *time.Location) Card {
+func reminderCard(l tongue, b store.Batch, due []store.StepState, now time.Time, zone *time.Location) Card {
 	last := due[len(due)-1]
 	c := Card{Kind: ReminderCard, Batch: b.Number,
-		Title: fmt.Sprintf("Batch %d: %s is due (%s).", b.Number, last.Kind, moment(timeOf(last.Due), zone)),
+		Title: fmt.Sprintf("Batch %d: %s is due (%s).", b.Number, last.Kind, moment(l, timeOf(last.Due), zone)),
 		Lines: []string{b.Card.Phrase},
 		Next:  "Type  done  when it is, or  snooze 2 h .",
 		Buttons: []Button{
@@ -202,11 +202,11 @@ func reminderCard(b store.Batch, due []store.StepState, now time.Time, zone *tim
 		c.Lines = append(c.Lines, "held: "+b.Holds[len(b.Holds)-1].Why)
 	}
 	if late := now.Sub(timeOf(last.Due)); late > lateAfter {
-		c.Lines = append(c.Lines, "this reminder is "+span(late)+" late")
+		c.Lines = append(c.Lines, "this reminder is "+span(l, late)+" late")
 	}
 	var missed []string
 	for _, s := range due[:len(due)-1] {
-		missed = append(missed, s.Kind+" "+moment(timeOf(s.Due), zone))
+		missed = append(missed, s.Kind+" "+moment(l, timeOf(s.Due), zone))
 	}
 	if len(missed) > 0 {
 		c.Lines = append(c.Lines, "also due since, and not noted: "+strings.Join(missed, ", "))

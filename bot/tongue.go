@@ -4,6 +4,8 @@ import (
 	"embed"
 	"fmt"
 	"io/fs"
+	"slices"
+	"strings"
 	"sync"
 
 	"github.com/leonelquinteros/gotext"
@@ -23,6 +25,16 @@ const (
 
 // Tongues are the languages that people are answered in.
 func Tongues() []string { return []string{string(english), string(spanish), string(french)} }
+
+// tongueNamed is the tongue of a language's code, of which a locale may follow ("es-MX"), or
+// another where people are not answered in that one.
+func tongueNamed(code string, other tongue) tongue {
+	base, _, _ := strings.Cut(strings.ReplaceAll(strings.ToLower(code), "_", "-"), "-")
+	if slices.Contains(Tongues(), base) {
+		return tongue(base)
+	}
+	return other
+}
 
 // say words something: a format of fmt, in English, and its values. The English is a literal,
 // or comes out of a table whose entries are marked with msg, so that a test finds it.

@@ -86,13 +86,13 @@ func (t *turn) answer(p grammar.Phrase) error {
 	case grammar.Who:
 		return t.who(c)
 	case grammar.Help:
-		return t.post(helpCard(c.Topic))
+		return t.post(helpCard(t.theirs, c.Topic))
 	case grammar.Emergency:
-		return t.post(emergencyCard(t.kitchen.Region))
+		return t.post(emergencyCard(t.theirs, t.kitchen.Region))
 	case grammar.Mishap:
 		return t.mishap(c)
 	case grammar.Chatter:
-		return t.post(helpLine())
+		return t.post(helpLine(t.theirs))
 	}
 	if m, ok := p.Command.(grammar.Mix); ok && undiluted(m) {
 		switch {
@@ -102,8 +102,9 @@ func (t *turn) answer(p grammar.Phrase) error {
 			return t.note("This kitchen has not switched mixes of its own on.", "A chef can type  own mixes on , or use a labelled no. 1.")
 		}
 	}
-	if f, ok := figures(p.Command, settingsOf(t.kitchen, t.now)); ok {
-		return t.reply(f)
+	s := settingsOf(t.kitchen, t.now)
+	if f, ok := figures(t.theirs, p.Command, s); ok {
+		return t.reply(f, func(l tongue) figured { f, _ := figures(l, p.Command, s); return f })
 	}
 	if ofBatch(p.Command) {
 		return t.batch(p)
@@ -183,14 +184,14 @@ func (t *turn) note(title string, next ...string) error {
 func (t *turn) notUnderstood(err error) error {
 	var q *grammar.Question
 	if errors.As(err, &q) {
-		return t.ask(questionCard(t.reading.text, q), q.Choices, q.Append)
+		return t.ask(questionCard(t.theirs, t.reading.text, q), q.Choices, q.Append)
 	}
 	var e *grammar.Error
 	if errors.As(err, &e) {
 		if t.reading.where == inCureChannel {
-			return t.post(shortErrorCard(e))
+			return t.post(shortErrorCard(t.theirs, e))
 		}
-		return t.post(errorCard(t.reading.text, e))
+		return t.post(errorCard(t.theirs, t.reading.text, e))
 	}
 	return err
 }

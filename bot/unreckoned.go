@@ -13,7 +13,7 @@ import (
 )
 
 // unreckoned words an error of a subject of cure: what can't be, and what can.
-func unreckoned(err error) Card {
+func unreckoned(l tongue, err error) Card {
 	c := Card{Kind: ErrorCard, Title: "That can't be reckoned.", Next: "Check the figures and their units."}
 	var thick *brine.Undissolved
 	var ice *brine.Frozen
@@ -25,11 +25,11 @@ func unreckoned(err error) Card {
 	case errors.As(err, &ice):
 		c.Title = fmt.Sprintf("That brine freezes: ice forms from %s °C on.", trimmed(float64(ice.From), 1))
 	case errors.As(err, &ofBrine):
-		c.Title = rangeWords(string(ofBrine.What), ofBrine.Low, ofBrine.High)
+		c.Title = rangeWords(l, string(ofBrine.What), ofBrine.Low, ofBrine.High)
 	case errors.As(err, &ofWater) && ofWater.What == water.Whole:
 		c.Title = "Those parts come to more than the whole piece."
 	case errors.As(err, &ofWater):
-		c.Title = rangeWords(string(ofWater.What), ofWater.Low, ofWater.High)
+		c.Title = rangeWords(l, string(ofWater.What), ofWater.Low, ofWater.High)
 	case errors.Is(err, dry.ErrSeries), errors.Is(err, dry.ErrRange):
 		c.Title = "Those can't be the weights of one piece, one after another, and a target below the first."
 	case errors.Is(err, ferment.ErrLog), errors.Is(err, heat.ErrLog):
@@ -43,7 +43,7 @@ func unreckoned(err error) Card {
 }
 
 // rangeWords words a range that a value has to lie in; shares are per cent.
-func rangeWords(what string, low, high float64) string {
+func rangeWords(l tongue, what string, low, high float64) string {
 	unit := ""
 	switch what {
 	case string(brine.SaltShare), string(water.Protein), string(water.Sugar), string(brine.Target), string(brine.MeatWater), string(brine.PickUp):

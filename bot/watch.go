@@ -137,5 +137,5 @@ func (t *turn) fallDue(b store.Batch) error {
 	if len(due) == 0 {
 		return nil
 	}
-	return t.post(reminderCard(b, due, t.at(), t.zone))
+	return t.post(reminderCard(t.theirs, b, due, t.at(), t.zone))
 }

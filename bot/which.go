@@ -26,38 +26,38 @@ func (f figured) which(c grammar.WhichCure, s Settings) figured {
 	}
 	names := make([]string, 0, len(a.Kinds))
 	for _, k := range a.Kinds {
-		names = append(names, kindWords(k))
+		names = append(names, kindWords(f.l, k))
 	}
 	f.answer.Cut, f.answer.Class, f.answer.Answer = a.Occasion.Cut, a.Class, strings.Join(names, " or ")
-	f.answer.Assumed = append(f.answer.Assumed, assumed(cure.Dose{Request: cure.Request{Region: o.Region, Method: a.Occasion.Method, Heated: a.Occasion.Heated}})...)
+	f.answer.Assumed = append(f.answer.Assumed, assumed(f.l, cure.Dose{Request: cure.Request{Region: o.Region, Method: a.Occasion.Method, Heated: a.Occasion.Heated}})...)
 	f.card.Title = f.answer.Answer + ", for " + f.answer.Phrase[len("which cure for "):]
 	var why []string
 	for _, r := range a.Reasons {
-		why = append(why, reasonWords(r))
+		why = append(why, reasonWords(f.l, r))
 	}
 	f.fact("why", why...)
 	var barred []string
 	for _, b := range a.Barred {
-		line := kindWords(b.Kind) + ": " + barredWords(b)
+		line := kindWords(f.l, b.Kind) + ": " + barredWords(f.l, b)
 		barred = append(barred, line)
 	}
 	f.fact("not", barred...)
 	f.fact("rule", fmt.Sprintf("region %s, %s", a.Occasion.Region.Value, a.Class))
-	f.fact("assumed", assumedByOrigin(cure.Dose{Request: cure.Request{Region: o.Region, Method: a.Occasion.Method, Heated: a.Occasion.Heated}})...)
+	f.fact("assumed", assumedByOrigin(f.l, cure.Dose{Request: cure.Request{Region: o.Region, Method: a.Occasion.Method, Heated: a.Occasion.Heated}})...)
 	f.card.Next = "For the grams, name the meat, like  " + exampleDose + " ."
 	f.card.Small = shortCaution
 	return f
 }
 
 // kindWords are what a kind of cure is called.
-func kindWords(k cure.AgentKind) string {
+func kindWords(l tongue, k cure.AgentKind) string {
 	if k == cure.NoCure {
 		return "no cure"
 	}
 	return k.String()
 }
 
-func reasonWords(r cure.Reason) string {
+func reasonWords(l tongue, r cure.Reason) string {
 	bound := trimmed(r.Bound, 2)
 	words := map[string]string{
 		cure.WhyTaste:      "it is salted for taste and cooked or eaten soon: nitrite is not what keeps it",
@@ -74,12 +74,12 @@ func reasonWords(r cure.Reason) string {
 		words = r.Code
 	}
 	if r.Limit != nil {
-		words += " (" + r.Limit.Source + ", " + seenWords(r.Limit.Seen) + ")"
+		words += " (" + r.Limit.Source + ", " + seenWords(l, r.Limit.Seen) + ")"
 	}
 	return words
 }
 
-func barredWords(b cure.Barred) string {
+func barredWords(l tongue, b cure.Barred) string {
 	words := map[string]string{
 		cure.WhyNoNitrate: "nitrate is not allowed here",
 		cure.WhyNoFigure:  "there is no figure to dose it by",
@@ -92,7 +92,7 @@ func barredWords(b cure.Barred) string {
 		words = b.Code
 	}
 	if b.Limit != nil {
-		words += " (" + b.Limit.Source + ", " + seenWords(b.Limit.Seen) + ")"
+		words += " (" + b.Limit.Source + ", " + seenWords(l, b.Limit.Seen) + ")"
 	}
 	return words
 }

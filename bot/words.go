@@ -12,7 +12,7 @@ import (
 func Words() []string { return grammar.Words() }
 
 // questionWords are a question of the grammar; token is what was typed at the place.
-func questionWords(code, token string) string {
+func questionWords(l tongue, code, token string) string {
 	switch code {
 	case "gallon", "quart", "fluid ounce":
 		return "US or imperial " + code + "? They differ by a fifth."
@@ -41,7 +41,7 @@ func questionWords(code, token string) string {
 }
 
 // errorWords are a phrase that can't be read.
-func errorWords(e *grammar.Error) string {
+func errorWords(l tongue, e *grammar.Error) string {
 	switch e.Code {
 	case "too long":
 		return "That line is too long: one phrase at a time, up to 512 letters."
@@ -78,7 +78,7 @@ func errorWords(e *grammar.Error) string {
 	case "amount":
 		return quoted(e.Token) + " is an amount of cure: a dose comes from the meat. Leave it out, and the grams are the answer."
 	case "lacks":
-		return lackWords(e.Other)
+		return lackWords(l, e.Other)
 	case "not yet":
 		return "That can't be answered here yet."
 	}
@@ -86,7 +86,7 @@ func errorWords(e *grammar.Error) string {
 }
 
 // lackWords are what a phrase that asks for figures lacks.
-func lackWords(what string) string {
+func lackWords(l tongue, what string) string {
 	words := map[string]string{"amount": "How much? Give the grams.", "cure": "Of which cure?", "weight": "How much meat?", "rate": "How much of it on how much meat?",
 		"salt": "How much salt?", "strength": "How strong?", "time": "For how long?", "temperature": "At what temperature?", "day": "On which day?"}
 	if w, ok := words[what]; ok {
@@ -98,7 +98,7 @@ func lackWords(what string) string {
 func quoted(s string) string { return "“" + strings.TrimSpace(s) + "”" }
 
 // missingWords are what a dose lacks.
-func missingWords(m *cure.Missing) string {
+func missingWords(l tongue, m *cure.Missing) string {
 	switch m.What {
 	case "cut":
 		return "Which cut?"
@@ -127,7 +127,7 @@ func missingWords(m *cure.Missing) string {
 }
 
 // stopWords say why there is no dose.
-func stopWords(s *cure.Stop) string {
+func stopWords(l tongue, s *cure.Stop) string {
 	switch s.Rule {
 	case cure.StopOver:
 		return s.Limit.Agent + " over the limit."
@@ -161,20 +161,20 @@ func stopWords(s *cure.Stop) string {
 	case cure.StopTwoTargets:
 		return "that is two targets at once."
 	case cure.StopNotMethod:
-		return valueWords(s.What) + " has no place in " + s.Request.Method.Value.String() + "."
+		return valueWords(l, s.What) + " has no place in " + s.Request.Method.Value.String() + "."
 	case cure.StopNotCut:
 		return s.Request.Cut + " is not cured by " + s.What + "."
 	case cure.StopImplausible:
 		if n := len(s.Request.Thicknesses); n > 0 && n != len(s.Request.Pieces) {
 			return fmt.Sprintf("%d thicknesses go with as many pieces, each with its weight.", n)
 		}
-		return "that figure can't be meant: " + valueWords(s.What) + "."
+		return "that figure can't be meant: " + valueWords(l, s.What) + "."
 	}
 	return s.Rule + "."
 }
 
 // valueWords name a value of a request.
-func valueWords(what string) string {
+func valueWords(l tongue, what string) string {
 	words := map[string]string{"pieces": "the weight of the meat", "nitrite": "the ppm", "rate": "the amount of cure", "salt": "the salt",
 		"sugar": "the sugar", "ascorbate": "the ascorbate", "thickness": "the thickness", "sides": "the size", "water": "the water", "cover": "the cover pickle",
 		"pump": "the pump", "days": "the days", "scale": "the division of the scale", "skin": "the skin"}
@@ -185,7 +185,7 @@ func valueWords(what string) string {
 }
 
 // stopNext says what would do instead.
-func stopNext(s *cure.Stop) string {
+func stopNext(l tongue, s *cure.Stop) string {
 	switch s.Rule {
 	case cure.StopOver:
 		return "Ask for less, or leave the ppm out: the usual dose keeps under the limit."
@@ -238,14 +238,14 @@ func stopNext(s *cure.Stop) string {
 }
 
 // warnings word the cautions of a dose.
-func warnings(d cure.Dose) []Warning { return cautionsIn(d.Cautions, d) }
+func warnings(l tongue, d cure.Dose) []Warning { return cautionsIn(l, d.Cautions, d) }
 
 // cautionsIn word cautions about a dose, the gravest first.
-func cautionsIn(all []cure.Caution, d cure.Dose) (out []Warning) {
+func cautionsIn(l tongue, all []cure.Caution, d cure.Dose) (out []Warning) {
 	for _, level := range []cure.Level{cure.Hold, cure.Warn, cure.Note} {
 		for _, c := range all {
 			if c.Level == level {
-				out = append(out, Warning{Level: c.Level.String(), Code: c.Code, Text: cautionWords(c, d)})
+				out = append(out, Warning{Level: c.Level.String(), Code: c.Code, Text: cautionWords(l, c, d)})
 			}
 		}
 	}
@@ -253,7 +253,7 @@ func cautionsIn(all []cure.Caution, d cure.Dose) (out []Warning) {
 }
 
 // waysThere are the ways to a cured core in less time.
-func waysThere(d cure.Dose) string {
+func waysThere(l tongue, d cure.Dose) string {
 	ways := []string{"cut it thinner"}
 	if d.Request.SkinOn.Value {
 		ways = append(ways, "take the skin off")

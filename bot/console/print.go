@@ -23,6 +23,17 @@ type layout struct {
 // Print lays a card out as plain text. Lines wrap at width, or not at all where it is 0.
 func Print(w io.Writer, c bot.Card, width int) error {
 	b := layout{width: width}
+	b.card(c)
+	if c.Also != nil {
+		b.WriteString("  ―\n")
+		b.card(*c.Also)
+	}
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+// card lays out a card in one language.
+func (b *layout) card(c bot.Card) {
 	head := label(c)
 	if c.Title != "" {
 		head += "  " + clean(c.Title)
@@ -50,8 +61,6 @@ func Print(w io.Writer, c bot.Card, width int) error {
 	if c.Next != "" {
 		b.wrap("→ ", clean(c.Next))
 	}
-	_, err := io.WriteString(w, b.String())
-	return err
 }
 
 // label begins a card: what it is, and of which batch.

@@ -32,7 +32,7 @@ func (a *askCommand) Run(w world) error {
 		}
 		s.CureScale = cure.Typed(cure.Gram(g))
 	}
-	answer, card := bot.Ask(strings.Join(a.Phrase, " "), s)
+	answer, card := bot.Ask(strings.Join(a.Phrase, " "), "", s)
 	if a.JSON {
 		out, err := json.MarshalIndent(answer, "", "  ")
 		if err != nil {

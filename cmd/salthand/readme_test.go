@@ -41,7 +41,7 @@ func TestReadmePhrasesAreUnderstood(t *testing.T) {
 // Every phrase that help shows is understood too.
 func TestHelpPhrasesAreUnderstood(t *testing.T) {
 	for _, topic := range []string{"dose", "figures", "batch", "look", "kitchen"} {
-		_, card := bot.Ask("help "+topic, bot.Settings{})
+		_, card := bot.Ask("help "+topic, "", bot.Settings{})
 		for _, line := range card.Lines {
 			line, _, _ = strings.Cut(line, "  (")
 			line = strings.TrimPrefix(line, "more: ")
