@@ -162,7 +162,7 @@ func (r reading) hearing() hearing {
 	switch r.phrase.Command.(type) {
 	case grammar.Emergency:
 		return emergency
-	case grammar.Mishap:
+	case grammar.Told:
 		return mishap
 	case grammar.Chatter:
 		return nothing

@@ -9,6 +9,19 @@ import (
 
 // check answers what was done, or is about to be.
 func (f figured) check(c grammar.Check, s Settings) figured {
+	found, err := examine(c, s)
+	if err != nil {
+		return f.refused(err, c.Meat)
+	}
+	f = f.found(c, s, found)
+	if found.Held() {
+		f.card.Next = "Don't move, dose, smoke or serve it until a chef has decided. Nitrite that is in can't be taken out."
+	}
+	return f
+}
+
+// checkedOf is what was done, for cure. The error is a *cure.Missing or a *notHere.
+func checkedOf(c grammar.Check, s Settings) (cure.Checked, error) {
 	meant := requestOf(c.Meat, s)
 	done := cure.Checked{Meant: meant, Salt: c.Salt.Value, Sugar: c.Sugar.Value + c.Ascorbate.Value}
 	if c.Marinade.Set() {
@@ -19,14 +32,24 @@ func (f figured) check(c grammar.Check, s Settings) figured {
 	for _, a := range c.Amounts {
 		put, err := putIn(a, c.Meat)
 		if err != nil {
-			return f.refused(err, c.Meat)
+			return done, err
 		}
 		done.Cures = append(done.Cures, put)
 	}
-	found, err := cure.Examine(done)
+	return done, nil
+}
+
+// examine reckons a check. The error is a *cure.Stop, a *cure.Missing or a *notHere.
+func examine(c grammar.Check, s Settings) (cure.Found, error) {
+	done, err := checkedOf(c, s)
 	if err != nil {
-		return f.refused(err, c.Meat)
+		return cure.Found{}, err
 	}
+	return cure.Examine(done)
+}
+
+// found adds to the card and to the machine answer what a check found.
+func (f figured) found(c grammar.Check, s Settings, found cure.Found) figured {
 	f.answer.Cut, f.answer.Class, f.answer.Method = found.Request.Cut, found.Class, found.Request.Method.Value.String()
 	f.answer.Basis, f.answer.BasisG = found.Basis.String(), some(float64(found.BasisMass))
 	f.answer.Found = machineFound(found)
@@ -37,9 +60,9 @@ func (f figured) check(c grammar.Check, s Settings) figured {
 		f.answer.Limits = append(f.answer.Limits, machineFinding(l))
 	}
 	for _, r := range otherRegions(c.Meat, s) {
-		there := done
-		there.Meant.Region = cure.Given[cure.Region]{Value: r, Origin: cure.Asked}
-		if found, err := cure.Examine(there); err == nil {
+		there := s
+		there.Region = cure.Given[cure.Region]{Value: r, Origin: cure.Asked}
+		if found, err := examine(c, there); err == nil {
 			f.fact("in "+string(r), findingLines(f.l, found)...)
 		}
 	}
@@ -48,9 +71,6 @@ func (f figured) check(c grammar.Check, s Settings) figured {
 	f.fact("missing", topUpLines(f.l, found, c.Salt.Set())...)
 	f.fact("assumed", assumedByOrigin(f.l, cure.Dose{Request: found.Request})...)
 	f.warn(cautionsIn(f.l, ofWhatWasSaid(found.Cautions, c), cure.Dose{Request: found.Request})...)
-	if found.Held() {
-		f.card.Next = "Don't move, dose, smoke or serve it until a chef has decided. Nitrite that is in can't be taken out."
-	}
 	f.card.Small = shortCaution
 	return f
 }

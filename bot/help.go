@@ -1,12 +1,5 @@
 package bot
 
-import (
-	"fmt"
-
-	"salthand/cure"
-	"salthand/grammar"
-)
-
 // exampleDose is the phrase that everybody is shown first.
 const exampleDose = "3.2 kg belly, dry rub, 7 days"
 
@@ -82,32 +75,5 @@ func emergencyCard(l tongue, region string) Card {
 	if n.source != "" {
 		c.Small = "Number: " + n.source + "."
 	}
-	return c
-}
-
-// mishap answers words of something gone wrong.
-func (t *turn) mishap(m grammar.Mishap) error {
-	c := mishapCard(t.theirs, m)
-	if len(t.reading.open) == 1 {
-		c.Batch = t.reading.open[0]
-		c.Next += fmt.Sprintf(" To hold batch %d in the record:  hold: what happened .", c.Batch)
-	}
-	return t.post(c)
-}
-
-// mishapCard holds what went wrong until somebody decides.
-func mishapCard(l tongue, m grammar.Mishap) Card {
-	c := Card{Kind: HoldCard, Title: "HOLD: don't dose, move, smoke, cook or serve it until a chef has decided.",
-		Lines: []string{
-			"Keep it cold, at or below 4 °C (40 °F), and apart, with a label.",
-			"Nitrite that is in can't be taken out: not by rinsing, soaking, cooking or smoking.",
-			"Don't add cure to make up for anything.",
-		},
-		Next: "Say what the scale said: grams of which cure, on how much meat, since when."}
-	if m.Spoon {
-		c.Lines = append(c.Lines, "A spoon is not a weight: level ones differ by two fifths.")
-		c.Next = "Weigh what such a spoon holds, and say how much meat it went on."
-	}
-	c.Warnings = []Warning{{Level: cure.Hold.String(), Code: "mishap", Text: "hold until a chef has decided"}}
 	return c
 }

@@ -292,9 +292,6 @@ func Ask(phrase, language string, s Settings) (Answer, Card) {
 	case grammar.Emergency:
 		base.Kind, base.Asked = "emergency", "emergency"
 		return spoken(base, emergencyCard(l, string(s.Region.Value)))
-	case grammar.Mishap:
-		base.Kind, base.Asked = "hold", "check"
-		return spoken(base, mishapCard(l, c))
 	case grammar.Help:
 		base.Kind, base.Asked = "help", "help"
 		return spoken(base, helpCard(l, c.Topic))

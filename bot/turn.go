@@ -89,8 +89,8 @@ func (t *turn) answer(p grammar.Phrase) error {
 		return t.post(helpCard(t.theirs, c.Topic))
 	case grammar.Emergency:
 		return t.post(emergencyCard(t.theirs, t.kitchen.Region))
-	case grammar.Mishap:
-		return t.mishap(c)
+	case grammar.Told:
+		return t.told(c)
 	case grammar.Chatter:
 		return t.post(helpLine(t.theirs))
 	}

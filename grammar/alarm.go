@@ -30,31 +30,24 @@ var mishaps = []struct {
 
 var contrasts = setOf("not", "instead", "vez", "lieu", "pas")
 
-// mishap finds words of something gone wrong beside an amount or a batch; nil: none.
-func (r *reading) mishap(batch uint64) *Mishap {
-	spoon := r.has(spoonKind)
-	salty := spoon || r.has(agentKind, vagueKind, ionKind) || r.said("cure")
+// somethingWrong finds words of something gone wrong beside an amount or a batch; false: none.
+func (r *reading) somethingWrong(batch uint64) (Told, bool) {
+	salty := r.has(spoonKind, agentKind, vagueKind, ionKind) || r.said("cure")
 	if batch == 0 && !r.thread && !r.hasAmount() && !(salty && r.has(numberKind)) { // "1/3 too much cure #2"
-		return nil
+		return Told{}, false
 	}
-	contrast := salty && (spoon || anyOf(r.pieced, contrasts))
+	contrast := salty && (r.has(spoonKind) || anyOf(r.pieced, contrasts))
 	for _, m := range mishaps {
 		if m.needs == aSalt && !salty || m.needs == aContrast && !contrast {
 			continue
 		}
 		for _, w := range m.words {
-			if !r.said(w) {
-				continue
+			if r.said(w) {
+				return Told{Of: SomethingWrong, Said: r.facts()}, true
 			}
-			out := &Mishap{Words: w, Spoon: spoon}
-			if r.draft.Cut != "" || r.draft.has(weightField) {
-				d := r.draft.Dose
-				out.Dose = &d
-			}
-			return out
 		}
 	}
-	return nil
+	return Told{}, false
 }
 
 // said reports whether a word, or several in a row, stand in the line.

@@ -141,12 +141,13 @@ func (r *reading) figure(name string, from, first int, batch uint64) (Command, e
 	if cmd != nil && len(r.wrong) == 0 && len(r.doubts) == 0 {
 		return cmd, nil
 	}
-	marked := r.toks
-	r.toks = all
-	m, amount := r.mishap(batch), r.hasAmount() || r.has(degreeKind, lengthKind, spanKind, saltyKind)
-	r.toks = marked
-	if m != nil {
-		return *m, nil
+	marked, fig := r.toks, r.fig
+	r.toks, r.fig = all, nil
+	told, isTold := r.told(batch)
+	amount := r.hasAmount() || r.has(degreeKind, lengthKind, spanKind, saltyKind)
+	r.toks, r.fig = marked, fig
+	if isTold {
+		return told, nil
 	}
 	if cmd == nil && len(r.wrong) == 0 && len(r.doubts) == 0 || r.chatters(amount) {
 		return Chatter{}, nil

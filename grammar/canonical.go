@@ -11,7 +11,7 @@ import (
 
 // Canonical writes a command as the phrase that this package itself would type: cuts by
 // their canonical names, clauses in a fixed order, only what was said. Parse reads it back
-// as an equal command. "" for an Emergency, a Mishap and Chatter.
+// as an equal command. "" for an Emergency, a Told and Chatter.
 func Canonical(c Command) string {
 	switch c := c.(type) {
 	case Dose:

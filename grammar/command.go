@@ -99,12 +99,6 @@ type (
 type (
 	// Emergency is a message with words of poisoning.
 	Emergency struct{}
-	// Mishap is a message with words of something gone wrong, and an amount or a batch.
-	Mishap struct {
-		Words string // the word that told: "spilled", "double", "tbsp"
-		Dose  *Dose  // what could be read of it; may be nil
-		Spoon bool   // a spoon or a cup of cure was named
-	}
 	// Chatter is everything else: left alone.
 	Chatter struct{}
 )
@@ -133,7 +127,6 @@ func (CureScale) command() {}
 func (Zone) command()      {}
 func (Help) command()      {}
 func (Emergency) command() {}
-func (Mishap) command()    {}
 func (Chatter) command()   {}
 
 // When is a moment as it was typed, not yet tied to a clock: bot resolves it in the

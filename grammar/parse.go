@@ -49,8 +49,8 @@ func (e *Error) Error() string { return "grammar: " + e.Code + " at " + e.Token 
 // error is a *Question or an *Error.
 //
 // Words of poisoning come before everything else, then phrases that ask for figures, then
-// commands, then doses; what was left of a phrase that could not be read, and tells of
-// something gone wrong, is a Mishap.
+// commands, then doses; what could not be read as one of them, and names a situation of the
+// trade in free words, is Told.
 func Parse(text string, set Setting) (Phrase, error) {
 	if len(text) > maxText {
 		if poisoned(words(text[:min(len(text), 4*maxText)])) {

@@ -60,11 +60,8 @@ func meaning(p Phrase, err error) string {
 		return batch + "chatter"
 	case Emergency:
 		return batch + "emergency"
-	case Mishap:
-		if c.Spoon {
-			return batch + "mishap: spoon"
-		}
-		return batch + "mishap"
+	case Told:
+		return batch + "told: " + string(c.Of)
 	case ShowBatch:
 		return strings.TrimSuffix(batch, ": ")
 	}
@@ -74,7 +71,7 @@ func meaning(p Phrase, err error) string {
 // means reports whether a phrase means what a table says. The table has the plain metric
 // figure, the phrase may keep the unit that was typed.
 func means(got, want string) bool {
-	for _, none := range []string{"error: ", "question: ", "chatter", "mishap", "emergency"} {
+	for _, none := range []string{"error: ", "question: ", "chatter", "told: ", "emergency"} {
 		if strings.HasPrefix(got, none) {
 			return got == want
 		}

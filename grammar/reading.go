@@ -101,8 +101,8 @@ func (r *reading) dose(from int, batch uint64) (Command, error) {
 	if len(r.wrong) == 0 && len(r.doubts) == 0 && whole {
 		return r.draft.Dose, nil
 	}
-	if m := r.mishap(batch); m != nil {
-		return *m, nil
+	if t, ok := r.told(batch); ok {
+		return t, nil
 	}
 	if q := r.spoons(); q != nil {
 		return nil, q

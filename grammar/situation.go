@@ -1,0 +1,63 @@
+package grammar
+
+import "slices"
+
+// The situations. What each is answered with stands in package bot, in a file of the same
+// subject.
+const (
+	MadeUpRecord    Situation = "made-up record"       // readings to be written down that nobody took
+	UnknownSalt     Situation = "unknown salt"         // a white powder, a jar without a label
+	TableSalt       Situation = "table salt for cure"  // pink, rock or sea salt in the place of a cure
+	NitriteNamed    Situation = "nitrite for nitrate"  // a tub whose name and formula disagree
+	OldRub          Situation = "old rub"              // a farmhouse recipe with saltpetre
+	Celery          Situation = "vegetable powder"     // a powder instead of a cure
+	WeakCure        Situation = "weak cure"            // a kit's or a shop's mix where no. 1 is asked for
+	OtherCure       Situation = "other cure"           // one cure where a recipe has another
+	WrongCure       Situation = "wrong cure"           // no. 2 for no. 1, or the other way, and it is in
+	NoCureIn        Situation = "no cure in it"        // raw meat that was kept, smoked or dried without
+	Twice           Situation = "twice the cure"       // the dose went in twice, or a share too much
+	WrongWeight     Situation = "wrong weight"         // cure for one weight went on another
+	SpoonWeight     Situation = "weight of a spoon"    // how many grams a teaspoon is, or no scale to weigh with
+	CoarseScale     Situation = "coarse scale"         // a scale that can't see the dose
+	RateClaimed     Situation = "rate on a page"       // a spoon for so many pounds, by a page or a book
+	Basis           Situation = "basis"                // of the meat, or of meat and water
+	StrengthOrDose  Situation = "strength or dose"     // 6.25, 0.25 and 156 mixed up
+	SaltInclusive   Situation = "salt inclusive"       // is the cure within the salt or on top
+	PerCentSlip     Situation = "per cent"             // 5 % of a weight worked out by hand
+	PerKiloSum      Situation = "per kilo"             // multiply or divide
+	LiquidInBag     Situation = "liquid in the bag"    // sauce, wine, syrup beside the meat
+	Skinned         Situation = "weight changed"       // trimmed after the cure was weighed
+	PickleStrength  Situation = "strength of a pickle" // water, salt, cure: what a pump brings
+	BrineRate       Situation = "cure per gallon"      // ounces or spoons per gallon
+	RecipePasted    Situation = "pasted recipe"        // a recipe to be scaled as it stands
+	PoundsAndOunces Situation = "pounds and ounces"    // 3 lb 5 oz typed as 3.5
+	ThreeShares     Situation = "three per cents"      // cure, salt and sugar in per cent
+	EachPiece       Situation = "each piece"           // pieces dosed one by one
+	GreyCore        Situation = "grey core"            // cut open, not cured through
+	Folded          Situation = "folded"               // a part that the cure didn't reach
+	ThickPiece      Situation = "thick piece"          // how many days for what thickness
+	ThinSlices      Situation = "thin slices"          // sliced before it was cured
+	WarmPlace       Situation = "warm place"           // a fridge that was warm
+	WarmMeat        Situation = "warm meat"            // cooked or smoked and not chilled
+	Slime           Situation = "slime"                // a brine that has turned
+	Leaked          Situation = "leaked"               // liquid lost from a bag
+	NoLiquid        Situation = "no liquid"            // a dry bag
+	Mould           Situation = "mould"
+	ConfitKept      Situation = "confit kept"  // under fat, in a cellar
+	FishPacked      Situation = "fish packed"  // cured fish without air
+	WildMeat        Situation = "wild meat"    // boar, bear, uninspected game
+	Souring         Situation = "souring"      // a pH that has not come down
+	DryingSlow      Situation = "drying"       // a piece that hangs: how far, how long
+	LawAsked        Situation = "law asked"    // does it keep to the limit
+	Inspection      Situation = "inspection"   // a plan, a variance
+	Allergens       Situation = "allergens"    // what is in it
+	TooSalty        Situation = "too salty"    // salt to be soaked out
+	NotRinsed       Situation = "not rinsed"   // smoked with the rub on
+	BoughtCured     Situation = "bought cured" // cured goods to be cured again
+	WentIn          Situation = "went in"      // an amount of cure that went in, or is meant to
+	SomethingWrong  Situation = "something wrong"
+)
+
+// situations are told apart by the cues of a line: the first row whose needs are met is the
+// one. What is dangerous stands before what is only asked.
+var situations = slices.Concat(saltSituations, keepingSituations, basisSituations, amountSituations)
