@@ -15,8 +15,8 @@ import (
 	"salthand/cure"
 )
 
-// row is a phrase and what it means.
-type row struct{ phrase, meaning, source string }
+// row is a phrase, the language that it is in (or "mixed"), and what it means.
+type row struct{ phrase, language, meaning, source string }
 
 func rows(t testing.TB) []row {
 	t.Helper()
@@ -35,7 +35,7 @@ func rows(t testing.TB) []row {
 			t.Fatalf("%s: %v", f, err)
 		}
 		for _, r := range records[1:] {
-			out = append(out, row{r[0], r[1], r[2]})
+			out = append(out, row{r[0], r[1], r[2], r[3]})
 		}
 	}
 	return out
@@ -85,6 +85,9 @@ func TestPhrases(t *testing.T) {
 		n++
 		if r.source == "" {
 			t.Errorf("%q: no source", r.phrase)
+		}
+		if r.language != "en" && r.language != "es" && r.language != "fr" && r.language != "mixed" {
+			t.Errorf("%q: language %q", r.phrase, r.language)
 		}
 		if got := meaning(Parse(r.phrase, Setting{})); !means(got, r.meaning) {
 			t.Errorf("%q\n  means %q\n  want  %q (%s)", r.phrase, got, r.meaning, r.source)
