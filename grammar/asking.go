@@ -143,14 +143,18 @@ func (r *reading) figure(name string, from, first int, batch uint64) (Command, e
 	}
 	marked, fig := r.toks, r.fig
 	r.toks, r.fig = all, nil
+	wrong, isWrong := r.somethingWrong(batch)
 	told, isTold := r.told(batch)
 	amount := r.hasAmount() || r.has(degreeKind, lengthKind, spanKind, saltyKind)
 	r.toks, r.fig = marked, fig
-	if isTold {
-		return told, nil
-	}
 	if cmd == nil && len(r.wrong) == 0 && len(r.doubts) == 0 || r.chatters(amount) {
+		if isTold {
+			return told, nil
+		}
 		return Chatter{}, nil
+	}
+	if isWrong {
+		return wrong, nil
 	}
 	err := r.worst()
 	if e, ok := err.(*Error); ok {
