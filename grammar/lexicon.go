@@ -67,6 +67,11 @@ func buildLexicon() *node {
 			root.add(w, entry{s.kind, s.value}, false, false)
 		}
 	}
+	for _, s := range dayWords {
+		for _, w := range s.ways {
+			root.add(w, entry{s.kind, s.value}, false, false)
+		}
+	}
 	for _, s := range plain {
 		forgiving := s.kind == brineKind || s.kind == injectKind
 		for _, w := range s.ways {
