@@ -70,6 +70,9 @@ func (f figured) found(c grammar.Check, s Settings, found cure.Found) figured {
 	f.fact("for the approver", dilutionLines(f.l, found)...)
 	f.fact("missing", topUpLines(f.l, found, c.Salt.Set())...)
 	f.fact("assumed", assumedByOrigin(f.l, cure.Dose{Request: found.Request})...)
+	if c.About {
+		f.fact(f.l.say("measured"), f.l.say("the marinade is about that much, and the figures are no surer than it is"))
+	}
 	f.warn(cautionsIn(f.l, ofWhatWasSaid(found.Cautions, c), cure.Dose{Request: found.Request})...)
 	f.card.Small = shortCaution
 	return f

@@ -16,6 +16,24 @@ func questionWords(l tongue, code, token string) string {
 	switch code {
 	case "gallon", "quart", "fluid ounce":
 		return "US or imperial " + code + "? They differ by a fifth."
+	case "pint":
+		return l.say("US or imperial pint? They differ by a fifth.")
+	case "range":
+		return l.say("Which is it, %s? One number is reckoned with.", quoted(token))
+	case "about":
+		return l.say("How much is it on the scale, %s? A dose rests on the weight.", quoted(token))
+	case "pieces":
+		return l.say("Is %s the weight of each piece, or of all?", quoted(token))
+	case "grams":
+		return l.say("Is %s kilograms and grams?", quoted(token))
+	case "livre":
+		return l.say("Is the unit in %s 500 g, or a pound of 453.6 g?", quoted(token))
+	case "degree":
+		return l.say("Celsius or Fahrenheit: %s?", quoted(token))
+	case "per what":
+		return l.say("%s of what?", quoted(token))
+	case "no unit":
+		return l.say("What is %s? It has no unit.", quoted(token))
 	case "ounce":
 		return "Ounces by volume or by weight?"
 	case "thousands":
@@ -57,6 +75,10 @@ func errorWords(l tongue, e *grammar.Error) string {
 		return quoted(e.Token) + " has a unit that doesn't fit here."
 	case "not a number":
 		return quoted(e.Token) + " is no number that I can read."
+	case "per volume":
+		return l.say("%s goes by the water. A dose comes from the meat; a check says what a pickle comes to.", quoted(e.Token))
+	case "how many":
+		return l.say("How many pieces, with %s?", quoted(e.Token))
 	case "too big":
 		return quoted(e.Token) + " is more than can be meant."
 	case "zero", "negative":

@@ -12,6 +12,9 @@ import (
 func (r *reading) amount(a *amount, after string, from, to int) error {
 	d := &r.draft
 	at := stretch{r.toks[from].start, r.toks[to-1].end}
+	if a.Third != "" && a.Mass != "" {
+		return r.crates(a, at)
+	}
 	if a.Third != "" && a.Length != "" {
 		return r.block(a, at)
 	}
@@ -21,8 +24,9 @@ func (r *reading) amount(a *amount, after string, from, to int) error {
 	switch {
 	case a.Mass != "" && a.MassOf == "water":
 		return r.liquid(&d.Water, waterField, a, from, to)
-	case a.Mass == "t":
-		return r.ask("t", at)
+	case a.Mass == "t", a.Mass == livre:
+		r.weighed = true
+		return r.unclear(a.Mass, at)
 	case a.Mass != "" && (a.MassOf != "" || a.Cure != nil):
 		if code := saltCodes[a.MassOf]; code != "" {
 			return r.fail(code, at)
@@ -44,6 +48,8 @@ func (r *reading) amount(a *amount, after string, from, to int) error {
 		return r.rate(&amount{Number: a.Number, Level: a.Level, Agent: &agent{Name: saltpetre}}, at)
 	case a.Level == "g/kg" && a.Of == "" && r.namedBefore(from) == saltpetre: // "saltpetre 2 g/kg"
 		return r.rate(&amount{Number: a.Number, Level: a.Level, Agent: &agent{Name: saltpetre}}, at)
+	case a.Level != "" && a.Level != "%" && a.Level != "ppm" && a.Of == "" && r.agentBefore(from) && !r.draft.has(targetField):
+		return r.rateOf(a, at) // "no 1, 2.5 g/kg"
 	case a.Level != "":
 		if !isName(a.Of) {
 			return r.vague(a.Of, at)
@@ -156,7 +162,7 @@ func (r *reading) rate(a *amount, at stretch) error {
 	if err != nil {
 		return err
 	}
-	share := cure.Fraction(n.times(levels[a.Level].share))
+	share := cure.Fraction(n.times(shareOf(a.Level)))
 	if share >= 1 {
 		return r.fail("too big", at)
 	}
@@ -170,6 +176,32 @@ func (r *reading) rate(a *amount, at stretch) error {
 	return r.set(targetField, at)
 }
 
+// rateOf folds the rate of the cure that was named before it.
+func (r *reading) rateOf(a *amount, at stretch) error {
+	n, err := r.number(a.Number, at)
+	if err != nil {
+		return err
+	}
+	share := cure.Fraction(n.times(shareOf(a.Level)))
+	switch {
+	case share >= 1:
+		return r.fail("too big", at)
+	case r.draft.Kind == cure.NoCure:
+		return r.fail("unit", at)
+	}
+	r.draft.Rate = cure.Typed(share)
+	return r.set(targetField, at)
+}
+
+// agentBefore reports whether the name of a cure stands right before toks[from], with a comma
+// or without.
+func (r *reading) agentBefore(from int) bool {
+	if kindAt(r.toks, from-1) == sepKind {
+		from--
+	}
+	return kindAt(r.toks, from-1) == agentKind
+}
+
 const maxMass = 10_000_000 // g; beyond any kitchen
 
 // pieces folds the weight of the meat.
@@ -180,6 +212,9 @@ func (r *reading) pieces(a *amount, from, to int) error {
 	parts := append([]part{{a.Number, a.Each, a.Mass, a.Small, a.Ounces}}, a.More...)
 	for _, p := range parts {
 		count := 1
+		if err := r.exact(p, at); err != nil {
+			return err
+		}
 		if p.Each != "" {
 			n, err := strconv.Atoi(p.Number)
 			if err != nil || n < 1 || n > 200 {
@@ -213,11 +248,8 @@ func (r *reading) pieces(a *amount, from, to int) error {
 // mass reads "3 lb 5 oz", which stands in toks[from:to].
 func (r *reading) mass(p part, from, to int) (cure.Gram, error) {
 	at := stretch{r.toks[from].start, r.toks[to-1].end}
-	switch p.Mass {
-	case "t":
-		return 0, r.ask("t", at)
-	case hashDoubt:
-		return 0, r.ask("hash", at)
+	if _, known := factors[p.Mass]; !known {
+		return 0, r.unclear(p.Mass, at)
 	}
 	n, err := r.number(p.Number, at)
 	if err != nil {
@@ -232,8 +264,16 @@ func (r *reading) mass(p part, from, to int) (cure.Gram, error) {
 		if err != nil {
 			return 0, err
 		}
-		if p.Ounces == "t" || p.Ounces == hashDoubt {
+		switch p.Ounces {
+		case bareGrams:
+			return 0, r.ask("grams", at)
+		case "t", hashDoubt:
 			return 0, r.ask("t", at)
+		}
+		if p.Ounces == p.Mass {
+			if q := r.fromTo(p, from, to); q != nil {
+				return 0, q
+			}
 		}
 		if strings.ContainsAny(p.Small, ",") && r.toks[to-1].start == r.toks[to-1].end {
 			return 0, r.fail("not a number", at)
@@ -277,6 +317,14 @@ func (r *reading) volume(a *amount, from, to int) (cure.Gram, error) {
 
 // degrees reads a temperature, which may be below zero.
 func (r *reading) degrees(typed, unit string, at stretch) (cure.Celsius, error) {
+	if strings.Contains(typed, ranged) {
+		return 0, r.lowOrHigh(typed, at)
+	}
+	if unit == bareDegree {
+		where, _ := r.typed(typed, at)
+		return 0, r.ask(bareDegree, stretch{where.start, r.within(at, degreeKind).end})
+	}
+	typed = strings.TrimPrefix(typed, hedged)
 	digits := strings.TrimLeft(typed, "-−")
 	n, ok := readNumber(digits)
 	if !ok {
@@ -297,6 +345,10 @@ func (r *reading) degrees(typed, unit string, at stretch) (cure.Celsius, error) 
 
 // number reads a number above zero.
 func (r *reading) number(typed string, at stretch) (number, error) {
+	if strings.Contains(typed, ranged) {
+		return number{}, r.lowOrHigh(typed, at)
+	}
+	typed = strings.TrimPrefix(typed, hedged)
 	digits := strings.TrimLeft(typed, "-−")
 	if digits != typed {
 		return number{}, r.fail("negative", at)

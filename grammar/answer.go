@@ -65,8 +65,14 @@ func (o *Open) pick(text string) *Choice {
 	return found
 }
 
-// nth is the choice at a place in the list, unless its number means another by its label.
+// nth is the choice at a place in the list, unless its number means another by its label, or
+// the labels are numbers themselves: to "3 kg or 4 kg?", 2 is no answer.
 func (o *Open) nth(n int) *Choice {
+	for i := range o.Choices {
+		if c := o.Choices[i].Label[:1]; c >= "0" && c <= "9" || c == "." {
+			return nil
+		}
+	}
 	if n >= len(o.Choices) {
 		return nil
 	}

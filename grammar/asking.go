@@ -14,6 +14,9 @@ type figure struct {
 	strength, rate, want                              cure.Given[cure.Fraction]
 	salt, sugar, ascorbate, spice, marinade, division cure.Given[cure.Gram]
 	product                                           string
+	per                                               cure.Given[cure.Gram] // of water: "3 oz per gal"
+	about                                             bool                  // of the marinade: "~1.6 l"
+	perAt                                             int                   // the token of the amount that was so said last
 	facts                                             []fact
 }
 

@@ -26,6 +26,8 @@ type item struct {
 	Jar    string  `parser:"| Jar @Name"`
 	Vague  string  `parser:"| @(Vague | Ion)"` // "pink salt", "saltpetre", a misspelt salt
 	Spoon  string  `parser:"| @Spoon"`
+	Count  *count  `parser:"| @@"`
+	Each   string  `parser:"| @Each"`
 	// Only where a phrase asks for figures, see asked:
 	Product string `parser:"| @Product"`
 	Mark    *mark  `parser:"| @@"`
@@ -41,9 +43,11 @@ type amount struct {
 	Small   string  `parser:"  (@Number"`
 	Ounces  string  `parser:"   @Mass)?"`
 	More    []part  `parser:"  (Plus @@)*"`
+	Over    *over   `parser:"  @@?"`
 	MassOf  string  `parser:"  ( @(Vague | Stuff | Ion | Water)"`
 	Cure    *agent  `parser:"  | @@"`
 	Jar     string  `parser:"  | Jar @Name )?"`
+	Under   *over   `parser:"  @@?"`
 	Level   string  `parser:"| @(Percent | Level | PPM)"`
 	Of      string  `parser:"  ( @(Vague | Stuff | Ion | Inject | Water)"`
 	OnTop   bool    `parser:"    @OnTop?"`
@@ -66,6 +70,20 @@ type part struct {
 	Mass   string `parser:"@Mass"`
 	Small  string `parser:"(@Number"`
 	Ounces string `parser:" @Mass)?"`
+}
+
+// over is what an amount is for: "per 25 lb", "/gal", "/100".
+type over struct {
+	Per    string `parser:"@Per"`
+	Number string `parser:"@Number?"`
+	Mass   string `parser:"( @Mass"`
+	Volume string `parser:"| @Volume )?"`
+}
+
+// count is a number of pieces: "3 pieces", "3 bellies".
+type count struct {
+	Number string `parser:"@Number (?= Cut | Piece)"`
+	Piece  string `parser:"@Piece?"`
 }
 
 // depth is a thickness after another.
@@ -107,13 +125,16 @@ type pump struct {
 }
 
 // agent is a curing salt with its strength: "no 1", "no 1 6.25%", "no 2 6.25% + 4%",
-// "no 2 6.25% nitrite 4% nitrate". "no 1 2.5% salt" says no strength.
+// "no 2 6.25% nitrite 4% nitrate", or with its rate: "no 1 2.5 g/kg". "no 1 2.5% salt" says
+// no strength.
 type agent struct {
 	Name     string `parser:"@Agent"`
 	First    string `parser:"( (?! Number Percent (Agent | Vague | Stuff | Inject)) @Number Percent"`
 	FirstOf  string `parser:"  @Ion?"`
 	Second   string `parser:"  ( (?! Plus? Number Percent (Agent | Vague | Stuff | Inject)) Plus? @Number Percent"`
 	SecondOf string `parser:"    @Ion? )? )?"`
+	Rate     string `parser:"( (?! Number Level (Agent | Vague | Stuff | Ion | Inject | Water)) @Number"`
+	Level    string `parser:"  @Level )?"`
 }
 
 // clauseParser reads one clause. Lookahead 2: a number, then its unit, decide.
@@ -162,8 +183,8 @@ func (it *item) ended() bool {
 		return it.Share.Level != ""
 	case it.Pump != nil:
 		return it.Pump.Number == "" || it.Pump.Level != ""
-	case it.Led != nil, it.Agent != nil, it.Mark != nil:
+	case it.Led != nil, it.Agent != nil, it.Mark != nil, it.Count != nil:
 		return true
 	}
-	return it.Cut+it.Method+it.Flag+it.Jar+it.Vague+it.Spoon+it.Product != ""
+	return it.Cut+it.Method+it.Flag+it.Jar+it.Vague+it.Spoon+it.Product+it.Each != ""
 }

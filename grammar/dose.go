@@ -1,6 +1,10 @@
 package grammar
 
-import "salthand/cure"
+import (
+	"strings"
+
+	"salthand/cure"
+)
 
 // field is one thing that a dose phrase may say once.
 type field uint8
@@ -27,6 +31,8 @@ const (
 	pumpField
 	coverField
 	regionField
+	countField
+	eachField
 	// Only where a phrase asks for figures:
 	saltMassField
 	sugarMassField
@@ -50,6 +56,8 @@ type draft struct {
 	said  [fields]stretch // where each thing was said; end 0: not yet
 	cover bool            // "cover" without an amount
 	bone  string          // "bone in", "boneless"
+	count int             // of the pieces; 0 for a number that counts nothing
+	each  string          // "each" or "total": what the weight is of
 }
 
 func (d *draft) has(f field) bool { return d.said[f].end > 0 }
@@ -69,6 +77,9 @@ func (r *reading) set(f field, at stretch) error {
 func (r *reading) take(it *item, from, to int) error {
 	at := stretch{r.toks[from].start, r.toks[to-1].end}
 	d := &r.draft
+	if err := r.rates(it, from, to); err != nil {
+		return err
+	}
 	if r.fig != nil {
 		if ok, err := r.note(it, from, to); ok || err != nil {
 			return err
@@ -101,6 +112,11 @@ func (r *reading) take(it *item, from, to int) error {
 		return nil // its rate follows
 	case it.Vague != "":
 		return r.vague(it.Vague, at)
+	case it.Count != nil:
+		return r.count(it.Count, at)
+	case it.Each != "":
+		d.each = it.Each
+		return r.set(eachField, at)
 	case it.Mark != nil, it.Product != "":
 		return r.fail("unknown word", at)
 	}
@@ -154,7 +170,10 @@ func (r *reading) agent(a *agent, at stretch) error {
 			return err
 		}
 	}
-	return nil
+	if a.Rate == "" {
+		return nil
+	}
+	return r.rateOf(&amount{Number: a.Rate, Level: a.Level}, at)
 }
 
 func (r *reading) strength(typed string, nitrate bool, at stretch) error {
@@ -186,6 +205,12 @@ func (r *reading) led(l *led, from, to int) error {
 		if liquid {
 			return r.liquid(&d.Water, waterField, a, from+1, to)
 		}
+		if mass && a.Mass == "oz weight" {
+			return r.liquid(&d.Water, waterField, a, from+1, to)
+		}
+		if mass && a.Mass == "oz" && kindAt(r.toks, to) != cutKind {
+			return r.ounces(from, to)
+		}
 	case l.Word == "cover" && (liquid || mass):
 		return r.liquid(&d.Cover, coverField, a, from, to)
 	case l.Word == "cover":
@@ -213,11 +238,19 @@ func (r *reading) liquid(into *cure.Given[cure.Gram], f field, a *amount, from, 
 	at := stretch{r.toks[from].start, r.toks[to-1].end}
 	var v cure.Gram
 	var err error
+	if f == marinadeField {
+		r.fig.about = strings.HasPrefix(a.Number, hedged)
+	} else if err := r.exactly(a.Number, at); err != nil {
+		return err
+	}
 	if a.Volume != "" {
 		v, err = r.volume(a, from, to)
 	} else {
 		if a.Each != "" || len(a.More) > 0 {
 			return r.fail("not a number", at)
+		}
+		if err := r.exactly(a.Small, at); err != nil {
+			return err
 		}
 		if a.Mass == "oz" && a.Ounces == "" {
 			return r.ounces(from, to)
@@ -244,11 +277,12 @@ func (r *reading) level(typed, unit, of string, onTop bool, at stretch) error {
 	if unit == "ppm" && n.other != "" {
 		return r.fail("not a number", at) // "1.250 ppm"
 	}
-	ppm := n.times(levels[unit].ppm)
+	one, part := levelOf(unit)
+	ppm := n.times(one)
 	if ppm >= 1e6 || unit == "%" && n.times(1) >= 100 {
 		return r.fail("too big", at)
 	}
-	share := cure.Fraction(n.times(levels[unit].share))
+	share := cure.Fraction(n.times(part))
 	switch {
 	case of == "salt" && unit != "ppm":
 		d.Salt, d.SaltOnTop = cure.Typed(share), onTop

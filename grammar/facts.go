@@ -417,7 +417,7 @@ func (t *telling) level(i int, n number) int {
 		t.take(i, i+2)
 		return 2
 	}
-	share := cure.Fraction(n.times(levels[unit].share))
+	share := cure.Fraction(n.times(shareOf(unit)))
 	if share > 1 {
 		return 2
 	}

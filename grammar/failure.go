@@ -73,6 +73,16 @@ func (r *reading) ask(code string, at stretch) *Question {
 		number, small = strings.TrimSpace(number), strings.TrimSpace(small)
 		offer("no "+small, number+" lb, no "+small+",")
 		offer(number+" lb "+small+" oz", number+" lb "+small+" oz")
+	case bareDegree:
+		number := r.digitsIn(at)
+		offer(number+" c", number+" c")
+		offer(number+" f", number+" f")
+	case "grams":
+		offer(q.Token+" g", q.Token+" g")
+	case "pt":
+		q.Code = "pint"
+		offer("us pt", "us pt")
+		offer("imp pt", "imp pt")
 	case minced:
 		offer("ground pork", "ground pork")
 		offer("ground beef", "ground beef")
@@ -81,6 +91,12 @@ func (r *reading) ask(code string, at stretch) *Question {
 		offer(strings.TrimSpace(number)+" ppm nitrite", strings.TrimSpace(number)+" ppm,"+rest)
 	}
 	return q
+}
+
+// digitsIn is the last number that stands at a place, as it was typed.
+func (r *reading) digitsIn(at stretch) string {
+	n := r.within(at, numberKind)
+	return r.text[n.start:n.end]
 }
 
 // salt widens the place of a vague name from "2.5% pink salt" to the words themselves.
@@ -139,11 +155,34 @@ func (r *reading) within(at stretch, k lexer.TokenType) stretch {
 	return found
 }
 
+// unclear asks about a unit of mass that has two readings.
+func (r *reading) unclear(unit string, at stretch) error {
+	switch unit {
+	case hashDoubt:
+		return r.ask("hash", at)
+	case livre:
+		digits := r.within(at, numberKind)
+		at = stretch{digits.start, r.within(at, massKind).end}
+		q := r.ask(livre, at)
+		for _, u := range []string{"lb", "x 500 g"} {
+			text := r.text[digits.start:digits.end] + " " + u
+			q.Choices = append(q.Choices, Choice{text, r.replaced(at, text)})
+		}
+		return q
+	}
+	return r.ask("t", at)
+}
+
 // worst is the one failure to answer: a spoon of cure; else the first clause that can't be
 // read; else the first question; else the first number that can't be.
 func (r *reading) worst() error {
 	for _, d := range r.doubts {
 		if q, ok := d.(*Question); ok && (len(r.wrong) == 0 || q.Code == "spoon") {
+			return q
+		}
+	}
+	if len(r.wrong) == 1 {
+		if q := r.bareNumber(r.wrong[0]); q != nil {
 			return q
 		}
 	}

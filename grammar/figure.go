@@ -43,6 +43,7 @@ type Check struct {
 	Sugar     cure.Given[cure.Gram]
 	Ascorbate cure.Given[cure.Gram] // or erythorbate
 	Marinade  cure.Given[cure.Gram] // "in 1.6 l marinade": 1,000 g a litre
+	About     bool                  // the marinade is about that much: "~1.6 l"
 	Meat      Dose                  // the meat, the method, the water, the pump, the days …; no cure
 }
 

@@ -161,7 +161,11 @@ func onMeat(out string, d Dose) string {
 func canonicalCheck(c Check) string {
 	out := "check " + parts(c.Amounts, c.Salt, c.Sugar, c.Ascorbate, "erythorbate")
 	if c.Marinade.Set() {
-		out += " in" + amountAfter(c.Marinade, "l", "ml") + " marinade"
+		about := ""
+		if c.About {
+			about = " about"
+		}
+		out += " in" + about + amountAfter(c.Marinade, "l", "ml") + " marinade"
 	}
 	return onMeat(out, c.Meat)
 }

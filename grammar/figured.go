@@ -52,6 +52,9 @@ func (r *reading) howLong() Command {
 func (r *reading) check() Command {
 	f, d := r.fig, &r.draft
 	f.fillStrengths()
+	if !r.perLitre() {
+		return nil
+	}
 	for _, a := range f.amounts {
 		if !a.Grams.Set() && !a.Spoons.Set() && !a.Rate.Set() {
 			r.lacks("amount", f.verb)
@@ -72,7 +75,7 @@ func (r *reading) check() Command {
 		}
 		return nil
 	}
-	return Check{f.amounts, f.salt, f.sugar, f.ascorbate, f.marinade, d.Dose}
+	return Check{f.amounts, f.salt, f.sugar, f.ascorbate, f.marinade, f.about, d.Dose}
 }
 
 // fillStrengths gives a strength that was said once more, by itself, to the cure of that name

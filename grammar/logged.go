@@ -77,6 +77,7 @@ func (r *reading) dry() Command {
 	for i := 0; i < len(facts); {
 		var weight, day *fact
 		clause := facts[i].clause
+	clause:
 		for ; i < len(facts) && facts[i].clause == clause; i++ {
 			x := &facts[i]
 			switch {
@@ -90,7 +91,9 @@ func (r *reading) dry() Command {
 				}
 			case x.kind == massKind && x.of == "" && weight == nil:
 				weight = x
-			case x.kind == spanKind && day == nil, x.kind == markKind && x.led == "day" && day == nil:
+			case x.kind == massKind && x.of == "" && (day != nil || len(out.Weights) == 0), isDay(x) && day != nil && weight != nil:
+				break clause // the next one, without a comma
+			case isDay(x) && day == nil:
 				day = x
 			default:
 				return r.misplaced(*x)
@@ -116,6 +119,9 @@ func (r *reading) dry() Command {
 	}
 	return out
 }
+
+// isDay reports whether a fact is a day or a time since day 0.
+func isDay(x *fact) bool { return x.kind == spanKind || x.kind == markKind && x.led == "day" }
 
 // weighing adds a weight that was read after the others.
 func (r *reading) weighing(out *Dry, weight, day *fact) bool {

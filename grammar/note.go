@@ -110,6 +110,9 @@ func (r *reading) markedAmount(m *mark, from, to int) error {
 // is the word before it.
 func (r *reading) portion(a *amount, led string, from, to int) (ok bool, err error) {
 	f, at := r.fig, stretch{r.toks[from].start, r.toks[to-1].end}
+	if f.per.Set() && from > f.perAt && a.Mass != "" && !isBareMass(a) {
+		return true, r.fail("of what", at) // for each measure of water as well?
+	}
 	switch {
 	case a.Volume != "" && a.Liquid == "marinade", a.Mass != "" && a.MassOf == "marinade":
 		return true, r.liquid(&f.marinade, marinadeField, a, from, to)
@@ -274,6 +277,11 @@ func (r *reading) agentAmount(a *agent, at stretch) (Amount, error) {
 			out.Nitrite = share
 		}
 	}
+	if a.Rate != "" {
+		if err := r.share(&out.Rate, fields, &amount{Number: a.Rate, Level: a.Level}, at); err != nil {
+			return out, err
+		}
+	}
 	if doubtful(out.Kind, out.Nitrite, out.Nitrate) {
 		q := r.ask("strength", at)
 		if usual := strengths[out.Kind].usual; usual != "" && a.Second == "" {
@@ -291,6 +299,9 @@ func (r *reading) weight(into *cure.Given[cure.Gram], f field, a *amount, from, 
 	count, number, end := 1, a.Number, from+2
 	if a.Third != "" {
 		return r.fail("not a number", at)
+	}
+	if err := r.exact(part{Number: a.Number, Each: a.Each, Small: a.Small}, at); err != nil {
+		return err
 	}
 	if a.Each != "" { // "2 x 8 g"
 		n, err := strconv.Atoi(a.Number)
@@ -322,7 +333,7 @@ func (r *reading) share(into *cure.Given[cure.Fraction], f field, a *amount, at 
 	if err != nil {
 		return err
 	}
-	v := cure.Fraction(n.times(levels[a.Level].share))
+	v := cure.Fraction(n.times(shareOf(a.Level)))
 	if v > 1 {
 		return r.fail("too big", at)
 	}

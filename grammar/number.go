@@ -102,7 +102,7 @@ func decimal(s string) (number, bool) {
 	mark := strings.IndexAny(s, ".,'’")
 	switch {
 	case mark < 0:
-		return number{digits: s}, true
+		return number{digits: s}, isDigits(s)
 	case mark != strings.LastIndexAny(s, ".,'’") || s[mark] != '.' && s[mark] != ',':
 		return grouped(s)
 	}

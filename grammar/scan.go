@@ -48,10 +48,22 @@ func (s *scan) at(i int) piece {
 // step reads what begins at pieces[i] and returns how many pieces it took.
 func (s *scan) step(i int) int {
 	p := s.pieces[i]
-	if s.afterNumber() && !p.line {
+	if (s.afterNumber() || len(s.toks) > 0 && s.toks[len(s.toks)-1].kind == perKind) && !p.line {
 		if n := s.unit(i); n > 0 {
+			return n + s.behind(i+n)
+		}
+		if n := s.orSo(i); n > 0 {
 			return n
 		}
+	}
+	if n := s.over(i); n > 0 {
+		return n
+	}
+	if n := s.each(i); n > 0 {
+		return n
+	}
+	if n := s.about(i); n > 0 {
+		return n
 	}
 	if n := s.agent(i); n > 0 {
 		return n
@@ -92,8 +104,31 @@ func (s *scan) step(i int) int {
 	return s.emit(entry{oddKind, p.text}, i, 1)
 }
 
-// number reads digits, with the sign before and the fraction after them, and keeps the text.
+// behind reads what belongs to the amount whose unit is the last token: the rest of a range,
+// "or so". It begins at pieces[j].
+func (s *scan) behind(j int) int {
+	s.sum()
+	if n := s.again(j); n > 0 {
+		return n
+	}
+	return s.orSo(j)
+}
+
+// number reads a number and keeps the text.
 func (s *scan) number(i int) int {
+	n := s.digits(i)
+	start, end := s.pieces[i].start, s.pieces[i+n-1].end
+	s.toks = append(s.toks, token{numberKind, s.text[start:end], start, end})
+	if m := s.upTo(i + n); m > 0 {
+		return n + m
+	}
+	s.bareOunces(i, n)
+	return n
+}
+
+// digits is how many pieces a number takes that begins at pieces[i]: digits, with the sign
+// before and the fraction after them.
+func (s *scan) digits(i int) int {
 	n := 1
 	if s.pieces[i].text == "-" || s.pieces[i].text == "−" {
 		n = 2
@@ -109,9 +144,6 @@ func (s *scan) number(i int) int {
 			n += 2
 		}
 	}
-	start, end := s.pieces[i].start, s.pieces[i+n-1].end
-	s.toks = append(s.toks, token{numberKind, s.text[start:end], start, end})
-	s.bareOunces(i, n)
 	return n
 }
 

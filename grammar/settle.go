@@ -20,6 +20,7 @@ func (r *reading) finish() {
 	if d.Cut == minced {
 		r.doubts = append(r.doubts, r.ask(minced, d.said[cutField]))
 	}
+	r.settleCount()
 	r.settleMethod()
 	r.settleStrength()
 	if d.Rate.Set() && d.Nitrite.Set() {

@@ -55,6 +55,9 @@ const (
 	saltyKind   // °sal, °Bé, g/L
 	productKind // bacon, salami: only in a phrase that asks which cure
 	markKind    // "to", "day 7", "ph": only in a phrase that asks for figures
+	perKind     // "per", "/": between an amount and what it is for
+	pieceKind   // "pieces"
+	eachKind    // "each", "in all"
 	fillerKind  // dropped before any grammar sees it
 )
 
@@ -73,6 +76,7 @@ func (kinds) Symbols() map[string]lexer.TokenType {
 		"Thick": thickKind, "At": atKind, "In": inKind, "Plus": plusKind, "Times": timesKind, "Jar": jarKind,
 		"Name": nameKind, "Step": stepKind, "Verb": verbKind, "Day": dayKind, "Weekday": weekdayKind,
 		"Month": monthKind, "Period": periodKind, "Ago": agoKind, "Salty": saltyKind, "Product": productKind, "Mark": markKind,
+		"Per": perKind, "Piece": pieceKind, "Each": eachKind,
 	}
 }
 

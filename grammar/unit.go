@@ -34,6 +34,11 @@ func (s *scan) bareOunces(i, n int) {
 	if k < 3 || s.toks[k-2].kind != massKind || s.toks[k-3].kind != numberKind || k > 4 && s.toks[k-4].kind == massKind {
 		return
 	}
+	switch between := s.text[s.toks[k-2].end:s.toks[k-1].start]; strings.TrimSpace(between) {
+	case "", ".", "and", "y", "et":
+	default:
+		return
+	}
 	last, end := s.pieces[i+n-1], s.pieces[i+n-1].end
 	next, before := s.at(i+n), s.toks[k-2]
 	if before.end == s.toks[k-1].start && before.end > before.start && before.value != "g" && before.value != "oz" {
@@ -51,7 +56,8 @@ func (s *scan) bareOunces(i, n int) {
 		}
 		return
 	}
-	if before.value != "lb" {
+	grams := before.value == "kg" && isDigits(last.text) && len(last.text) == 3
+	if before.value != "lb" && !grams {
 		return
 	}
 	ends := next.kind == 0 || next.line || next.text == "+" || next.text == "," || next.text == ";"
@@ -59,10 +65,16 @@ func (s *scan) bareOunces(i, n int) {
 		e, _ := lexicon.find(s.pieces[i+n:], false, &s.compared)
 		ends = e != nil && e.kind == cutKind
 	}
-	if ends {
+	switch {
+	case ends && grams:
+		s.toks = append(s.toks, token{massKind, bareGrams, end, end})
+	case ends:
 		s.toks = append(s.toks, token{massKind, "oz", end, end})
 	}
 }
+
+// bareGrams is the unit of the 500 in "2 kg 500", which are asked about.
+const bareGrams = "g?"
 
 // isUnit reports whether a unit begins at pieces[i].
 func (s *scan) isUnit(i int) bool {
@@ -83,6 +95,10 @@ func (s *scan) unit(i int) int {
 		return s.emit(entry{levelKind, "g/kg"}, i, 1)
 	case "\"", "”", "″":
 		return s.emit(entry{lengthKind, "in"}, i, 1)
+	case "'":
+		if s.at(i+1).text == "'" && touches(p, s.at(i+1)) {
+			return s.emit(entry{lengthKind, "in"}, i, 2)
+		}
 	case "×", "*":
 		if s.at(i+1).kind == numberRaw {
 			return s.emit(entry{timesKind, "x"}, i, 1)
@@ -94,11 +110,15 @@ func (s *scan) unit(i int) int {
 		case "sal", "be":
 			return s.emit(entry{saltyKind, w}, i, 2)
 		}
+		return s.emit(entry{degreeKind, bareDegree}, i, 1)
 	case "#":
 		return s.hash(i)
 	}
 	if p.kind != lettersRaw {
 		return 0
+	}
+	if p.word == "fl" && s.at(i+1).text == "." && (s.at(i+2).word == "oz" || s.at(i+2).word == "ozs") {
+		return s.emit(entry{volumeKind, "fl oz"}, i, 3)
 	}
 	if n := s.per(i); n > 0 {
 		return n

@@ -16,6 +16,7 @@ func TestFactorsAgreeWithAUnitsLibrary(t *testing.T) {
 		"l": {library.Liter, library.MilliLiter}, "cl": {library.CentiLiter, library.MilliLiter},
 		"us gal": {library.FluidGallon, library.MilliLiter}, "imp gal": {library.Gallon, library.MilliLiter},
 		"us qt": {library.FluidQuart, library.MilliLiter}, "imp qt": {library.Quart, library.MilliLiter},
+		"us pt": {library.FluidPint, library.MilliLiter}, "imp pt": {library.Pint, library.MilliLiter}, "dl": {library.DeciLiter, library.MilliLiter},
 		"us fl oz": {library.CustomaryFluidOunce, library.MilliLiter}, "imp fl oz": {library.FluidOunce, library.MilliLiter},
 		"cm": {library.CentiMeter, library.MilliMeter}, "in": {library.Inch, library.MilliMeter},
 	}
