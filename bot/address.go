@@ -52,22 +52,22 @@ type reading struct {
 	parsed
 }
 
-// parsed is what the grammar made of a line. It depends on nothing but text and thread, so
-// that one parse serves everywhere.
+// parsed is what the grammar made of a line. It depends on nothing but text and setting, so
+// that one parse serves where they are the same.
 type parsed struct {
-	text   string // the phrase: what was typed, or what the answer completes
-	thread bool   // in a batch's thread
-	phrase grammar.Phrase
-	err    error // *grammar.Question or *grammar.Error
+	text    string // the phrase: what was typed, or what the answer completes
+	setting grammar.Setting
+	phrase  grammar.Phrase
+	err     error // *grammar.Question or *grammar.Error
 }
 
 // parse reads a line, or takes the parse of an earlier look at it.
-func parse(text string, thread bool, early parsed) parsed {
-	if early.text == text && early.thread == thread && early.phrase.Command != nil {
+func parse(text string, set grammar.Setting, early parsed) parsed {
+	if early.text == text && early.setting == set && early.phrase.Command != nil {
 		return early
 	}
-	p := parsed{text: text, thread: thread}
-	p.phrase, p.err = grammar.Parse(text, grammar.Setting{Thread: thread})
+	p := parsed{text: text, setting: set}
+	p.phrase, p.err = grammar.Parse(text, set)
 	return p
 }
 
@@ -125,7 +125,7 @@ func read(tx *store.Tx, m Message, early parsed) (r reading, ok bool, err error)
 			r.asked = nil
 		}
 	}
-	r.parsed = parse(text, len(r.batches) > 0, early)
+	r.parsed = parse(text, settingOf(r.kitchen, len(r.batches) > 0), early)
 	return r, true, nil
 }
 

@@ -39,7 +39,7 @@ func helpCard(l tongue, topic string) Card {
 		}
 	case "kitchen":
 		c.Title = "Setting up (chefs)"
-		c.Lines = []string{"region us · region eu · zone Europe/Paris · cure scale 0.1 g · chef @ana · own approval on · own mixes on"}
+		c.Lines = []string{"region us · region eu · zone Europe/Paris · date order day first · cure scale 0.1 g · chef @ana · own approval on · own mixes on"}
 	default:
 		c.Lines = []string{"a dose:  " + exampleDose, "a batch:  approve · start · turned · done · snooze 2 h   (help batch)", "look back:  due · batch 3 · who cured belly last month   (help look)"}
 		c.Next = "More:  help dose · help figures · help batch · help look · help kitchen"

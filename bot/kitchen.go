@@ -18,6 +18,7 @@ import (
 const (
 	setRegion      = "region"
 	setZone        = "zone"
+	setDates       = "date order" // "day first", "month first"
 	setCureScale   = "cure scale" // milligrams
 	setWeighing    = "weighing"   // "on", "off"
 	setOwnApproval = "own approval"
@@ -197,6 +198,12 @@ func (t *turn) setUp(c grammar.Command) error {
 			words = "Chefs may mix cures from undiluted nitrite here: weighed on a fine scale, mixed by doubling, labelled NOT FOR SEASONING, locked away."
 		}
 		return t.set(setOwnMixes, t.kitchen.Settings[setOwnMixes], onOff(c.On), words)
+	case grammar.SetDateOrder:
+		words := t.theirs.say("The day comes first here: 4/1 is 4 January.")
+		if c.Order == grammar.MonthFirst {
+			words = t.theirs.say("The month comes first here: 4/1 is 1 April.")
+		}
+		return t.set(setDates, t.kitchen.Settings[setDates], dateOrders[c.Order], words)
 	case grammar.Zone:
 		if _, err := time.LoadLocation(c.Name); err != nil {
 			return t.note("There is no time zone "+c.Name+".", "Type one like  zone Europe/Paris  or  zone America/Chicago.")
@@ -206,6 +213,20 @@ func (t *turn) setUp(c grammar.Command) error {
 		return t.nameChef(c.Who)
 	}
 	return fmt.Errorf("bot: no turn for %T", c)
+}
+
+// dateOrders are the orders of a date by their names in the record.
+var dateOrders = map[grammar.DateOrder]string{grammar.DayFirst: "day first", grammar.MonthFirst: "month first"}
+
+// settingOf is what the grammar needs to know of a kitchen.
+func settingOf(k store.Kitchen, thread bool) grammar.Setting {
+	s := grammar.Setting{Thread: thread}
+	for order, name := range dateOrders {
+		if k.Settings[setDates] == name {
+			s.Dates = order
+		}
+	}
+	return s
 }
 
 func (t *turn) set(key, old, value, words string) error {

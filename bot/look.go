@@ -132,10 +132,18 @@ func (t *turn) due(c grammar.Due) error {
 	from, to := store.Milli(0), t.endOfDay()
 	title := "Due today"
 	if c.Day != nil {
-		day := after(*c.Day, t.at(), zone)
-		start := time.Date(day.Year(), day.Month(), day.Day(), 0, 0, 0, 0, zone)
-		from, to = milli(start), milli(start.AddDate(0, 0, 1))
-		title = "Due on " + day.Format("Mon 2 Jan")
+		w := *c.Day
+		if w.Clock == nil {
+			w.Clock = &endOfDay // today counts
+		}
+		on := after(w, t.at(), zone)
+		start := time.Date(on.Year(), on.Month(), on.Day(), 0, 0, 0, 0, zone)
+		to = milli(start.AddDate(0, 0, 1))
+		title = t.theirs.say("Due until %s", day(t.theirs, on, zone))
+		if !c.Until {
+			from = milli(start)
+			title = "Due on " + on.Format("Mon 2 Jan")
+		}
 	}
 	entries, err := t.tx.DueIn(t.kitchen.ID, from, to, 5*pageOf)
 	if err != nil {

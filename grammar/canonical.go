@@ -41,6 +41,9 @@ func Canonical(c Command) string {
 	case ShowBatch:
 		return "" // its number stands in the Phrase
 	case Due:
+		if c.Until {
+			return "due until" + canonicalWhen(c.Day)
+		}
 		return "due" + canonicalWhen(c.Day)
 	case Who:
 		return canonicalWho(c)
@@ -56,6 +59,8 @@ func Canonical(c Command) string {
 		return "own mixes " + onOff(c.On)
 	case CureScale:
 		return "cure scale " + unmistaken(float64(c.Division)) + " g"
+	case SetDateOrder:
+		return "date order " + map[DateOrder]string{DayFirst: "day first", MonthFirst: "month first"}[c.Order]
 	case Zone:
 		return "zone " + c.Name
 	case Help:
@@ -103,8 +108,12 @@ func canonicalWhen(w *When) string {
 		return " " + canonicalSpan(-w.In) + " ago"
 	case w.In > 0:
 		return " in " + canonicalSpan(w.In)
+	case w.Weekday != nil && w.Last:
+		out = " last " + weekdays[*w.Weekday]
 	case w.Weekday != nil:
 		out = " " + weekdays[*w.Weekday]
+	case w.Date != nil:
+		out = " " + canonicalDate(*w.Date)
 	case w.Days == -1:
 		out = " yesterday"
 	case w.Days == 1:
@@ -137,6 +146,12 @@ func canonicalWho(c Who) string {
 	}
 	switch s := c.Span; {
 	case s == nil:
+	case s.Since != nil:
+		out += " since" + canonicalWhen(s.Since)
+	case s.On != nil:
+		out += " on" + canonicalWhen(s.On)
+	case s.Month != 0 && s.Year != 0:
+		out += " " + months[s.Month-1] + " " + strconv.Itoa(s.Year)
 	case s.Month != 0:
 		out += " " + months[s.Month-1]
 	case s.Unit == "day" && s.Back == 0:

@@ -73,9 +73,12 @@ type (
 
 // The commands that look back.
 type (
-	ShowBatch struct{}            // "batch 42": the number stands in Phrase.Batch
-	Due       struct{ Day *When } // "due", "due tomorrow"
-	Who       struct {            // "who cured belly last month", "who cured what this week", "hanging", "held"
+	ShowBatch struct{} // "batch 42": the number stands in Phrase.Batch
+	Due       struct { // "due", "due tomorrow", "due until thursday"
+		Day   *When
+		Until bool // Day is the last of the days
+	}
+	Who struct { // "who cured belly last month", "who cured what this week", "hanging", "held"
 		Cut    string // cure.Cut.Name; "" for any
 		Person string
 		State  string // a batch state, "held"; "" for any
@@ -92,7 +95,9 @@ type (
 	OwnMixes  struct{ On bool }            // "own mixes on": chefs may mix cures from undiluted nitrite
 	CureScale struct{ Division cure.Gram } // "cure scale 0.1 g"
 	Zone      struct{ Name string }        // "zone Europe/Paris"
-	Help      struct{ Topic string }
+	// SetDateOrder: "date order day first".
+	SetDateOrder struct{ Order DateOrder }
+	Help         struct{ Topic string }
 )
 
 // What is not a request but must be answered.
@@ -103,31 +108,32 @@ type (
 	Chatter struct{}
 )
 
-func (Dose) command()      {}
-func (Approve) command()   {}
-func (Decline) command()   {}
-func (NeverMind) command() {}
-func (Start) command()     {}
-func (Did) command()       {}
-func (Snooze) command()    {}
-func (Remind) command()    {}
-func (Finish) command()    {}
-func (HoldIt) command()    {}
-func (ReleaseIt) command() {}
-func (Discard) command()   {}
-func (ShowBatch) command() {}
-func (Due) command()       {}
-func (Who) command()       {}
-func (SetRegion) command() {}
-func (NameChef) command()  {}
-func (Weighing) command()  {}
-func (OwnOK) command()     {}
-func (OwnMixes) command()  {}
-func (CureScale) command() {}
-func (Zone) command()      {}
-func (Help) command()      {}
-func (Emergency) command() {}
-func (Chatter) command()   {}
+func (Dose) command()         {}
+func (Approve) command()      {}
+func (Decline) command()      {}
+func (NeverMind) command()    {}
+func (Start) command()        {}
+func (Did) command()          {}
+func (Snooze) command()       {}
+func (Remind) command()       {}
+func (Finish) command()       {}
+func (HoldIt) command()       {}
+func (ReleaseIt) command()    {}
+func (Discard) command()      {}
+func (ShowBatch) command()    {}
+func (Due) command()          {}
+func (Who) command()          {}
+func (SetRegion) command()    {}
+func (NameChef) command()     {}
+func (Weighing) command()     {}
+func (OwnOK) command()        {}
+func (OwnMixes) command()     {}
+func (CureScale) command()    {}
+func (Zone) command()         {}
+func (SetDateOrder) command() {}
+func (Help) command()         {}
+func (Emergency) command()    {}
+func (Chatter) command()      {}
 
 // When is a moment as it was typed, not yet tied to a clock: bot resolves it in the
 // kitchen's zone.
@@ -135,8 +141,28 @@ type When struct {
 	In      time.Duration // "in 2 h"; then the rest is unset
 	Days    int           // days from today: -1 "yesterday", 1 "tomorrow"
 	Weekday *time.Weekday // "fri": the next one, or for what was done the last one
+	Last    bool          // "last fri": before today
+	Date    *Date         // "2 nov"
 	Clock   *Clock        // "9:00"; nil: not said
 }
+
+// Date is a day of the calendar that exists. Year is 0 where none was said: the next such day,
+// or for what was done the last one.
+type Date struct {
+	Year  int
+	Month time.Month
+	Day   int
+}
+
+// DateOrder is which of the two numbers of "4/1" is the day.
+type DateOrder uint8
+
+// The orders of a date.
+const (
+	OrderUnset DateOrder = iota // asked back where it matters
+	DayFirst
+	MonthFirst
+)
 
 // Clock is a time of day.
 type Clock struct{ Hour, Minute int }
@@ -146,4 +172,7 @@ type Span struct {
 	Unit  string     // "day", "week", "month", "year"
 	Back  int        // how many units back: 0 this, 1 last
 	Month time.Month // a named month: the latest one that has begun; then Unit and Back are unset
+	Year  int        // of the Month, where it was said; else 0
+	Since *When      // "since sat": from then on; then the rest is unset
+	On    *When      // "on sat", "2 nov": that day; then the rest is unset
 }

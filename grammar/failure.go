@@ -185,6 +185,9 @@ func (r *reading) worst() error {
 		if q := r.bareNumber(r.wrong[0]); q != nil {
 			return q
 		}
+		if q := r.dayInDose(r.wrong[0]); q != nil {
+			return q
+		}
 	}
 	var e *Error
 	if len(r.wrong) > 0 {

@@ -1,6 +1,7 @@
 package grammar
 
 import (
+	"strings"
 	"time"
 
 	"github.com/alecthomas/participle/v2/lexer"
@@ -56,6 +57,9 @@ func (r *reading) reported(it *item, from, to int) error {
 	case it.Mark != nil && it.Mark.Amount != nil:
 		return r.fact(it.Mark.Amount, it.Mark.Word, from+1, to)
 	case it.Mark != nil && it.Mark.Number != "":
+		if strings.Contains(it.Mark.Number, "/") && it.Mark.Word == "day" { // "day 6/21"
+			return r.dayIn(it.Mark.Number, at)
+		}
 		n, ok := readNumber(it.Mark.Number)
 		if !ok || n.other != "" {
 			return r.fail("not a number", at)

@@ -39,8 +39,9 @@ type (
 		When when   `parser:"@@"`
 	}
 	due struct {
-		Word string `parser:"@'due'"`
-		When *when  `parser:"@@?"`
+		Word  string `parser:"@'due'"`
+		Until bool   `parser:"@Until?"`
+		When  *when  `parser:"@@?"`
 	}
 	who struct { // "who cured belly last month"
 		Word string `parser:"'who cured'"`
@@ -50,17 +51,35 @@ type (
 	past struct {
 		Which  string `parser:"  ( @('last' | 'this')"`
 		Period string `parser:"    @Period )"`
+		Number string `parser:"| ( 'last' @Number"`
+		Unit   string `parser:"    @Span )"`
+		Since  *when  `parser:"| Since @@"`
 		Day    string `parser:"| @('today' | 'yesterday')"`
-		Month  string `parser:"| @Month"`
+		Month  string `parser:"| ( @Month"`
+		Year   string `parser:"    (?! Number) @Year? )"`
+		On     *when  `parser:"| @@"`
 	}
-	when struct { // "in 2 h", "2 h ago", "yesterday 15:00", "fri at 9:00", "15:00"
-		In     bool   `parser:"  ( @In?"`
+	when struct { // "in 2 h", "2 h ago", "yesterday 15:00", "fri at 9:00", "2 nov", "15:00"
+		In     bool   `parser:"  ( (@In | Ago)?"`
 		Number string `parser:"    @Number"`
 		Unit   string `parser:"    @Span"`
 		Ago    bool   `parser:"    @Ago? )"`
-		Day    string `parser:"| ( 'switch on'? @(Day | Weekday)"`
+		Last   bool   `parser:"| ( 'switch on'? @'last'?"`
+		Day    string `parser:"    @(Day | Weekday)"`
 		Hour   string `parser:"    (At? @Clock)? )"`
+		Date   *date  `parser:"| ( 'switch on'? @@"`
+		Time   string `parser:"    (At? @Clock)? )"`
+		Of     string `parser:"| ( 'day' @Number )"` // "day 6/21"
 		Clock  string `parser:"| ( At? @Clock )"`
+	}
+	date struct { // "2 nov", "nov 2", "2 nov 2026", "4/1", "2026-11-02"
+		Day   string `parser:"  ( (?= Number Month) @Number"`
+		Month string `parser:"    @Month"`
+		Year  string `parser:"    @Year? )"`
+		First string `parser:"| ( @Month"` // the month, first
+		Then  string `parser:"    @Number"`
+		After string `parser:"    @Year? )"`
+		Plain string `parser:"| @(Dated | Number)"`
 	}
 )
 
@@ -166,6 +185,13 @@ func (r *reading) named(t token, rest string, from int) (Command, error) {
 		}
 	case "who cured":
 		return r.whoBy(rest, from)
+	case "date order":
+		switch fold(rest) {
+		case "day first":
+			return SetDateOrder{DayFirst}, nil
+		case "month first":
+			return SetDateOrder{MonthFirst}, nil
+		}
 	case "zone":
 		if one && strings.ContainsAny(rest, "/") || fold(rest) == "utc" {
 			return Zone{rest}, nil
@@ -189,7 +215,7 @@ func (r *reading) whoBy(rest string, from int) (Command, error) {
 		return nil, nil
 	}
 	start := r.toks[from].start
-	again := reading{text: r.text[start : len(r.text)-len(rest)+at[0]], thread: r.thread}
+	again := reading{text: r.text[start : len(r.text)-len(rest)+at[0]], thread: r.thread, dates: r.dates}
 	p, err := again.line()
 	who, ok := p.Command.(Who)
 	if err != nil || !ok {
@@ -240,15 +266,22 @@ func (r *reading) command(o *order, at stretch) (Command, error) {
 		if err != nil {
 			return nil, err
 		}
+		if w.Last || w.In < 0 || w.Days < 0 {
+			return nil, r.fail("not a time", at)
+		}
 		return Remind{stepName(o.Remind.Step), *w}, nil
 	case o.Due != nil:
 		w, err := r.when(o.Due.When, at)
-		return Due{w}, err
+		if w == nil && o.Due.Until {
+			return nil, r.fail("not a time", at)
+		}
+		return Due{w, o.Due.Until}, err
 	case o.Who != nil:
 		if o.Who.Cut == minced {
 			return nil, r.ask(minced, r.place(cutKind, 0, len(r.toks)))
 		}
-		return Who{Cut: o.Who.Cut, Span: span(o.Who.Span)}, nil
+		s, err := r.past(o.Who.Span, at)
+		return Who{Cut: o.Who.Cut, Span: s}, err
 	case o.Switch == "weighing":
 		return Weighing{o.To == "switch on"}, nil
 	case o.Switch != "":
@@ -337,7 +370,7 @@ func (r *reading) badOrder(t token, from int) error {
 // endings are the commands that lack something when they stand alone, each with an example.
 var endings = map[string]string{
 	"snooze": "snooze 2 h", "remind": "remind rinse fri 9:00", "who cured": "who cured belly last month",
-	"cure scale": "cure scale 0.1 g", "weighing": "weighing on", "own approval": "own approval on", "own mixes": "own mixes on",
+	"cure scale": "cure scale 0.1 g", "date order": "date order day first", "weighing": "weighing on", "own approval": "own approval on", "own mixes": "own mixes on",
 }
 
 // withExample gives an error of a command the example that it lacks.
@@ -347,6 +380,9 @@ func withExample(err error, verb string) error {
 		return err
 	}
 	e.Example = endings[verb]
+	if verb == "due" {
+		e.Example = "due tomorrow"
+	}
 	if e.Example == "" {
 		e.Example = "turned yesterday 15:00"
 	}

@@ -6,7 +6,8 @@ import "unicode/utf8"
 // Setting is what a kitchen's record says of how its people type. The zero Setting reads
 // English with either decimal mark.
 type Setting struct {
-	Thread bool // the line stands in a batch's thread
+	Thread bool      // the line stands in a batch's thread
+	Dates  DateOrder // of the kitchen
 }
 
 // Open is a question that waits for an answer.
@@ -58,7 +59,7 @@ func Parse(text string, set Setting) (Phrase, error) {
 		}
 		return Phrase{}, &Error{Code: "too long", Column: 1, Width: utf8.RuneCountInString(text), Example: example}
 	}
-	r := reading{text: text, thread: set.Thread}
+	r := reading{text: text, thread: set.Thread, dates: set.Dates}
 	return r.line()
 }
 

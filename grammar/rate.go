@@ -170,3 +170,70 @@ func (r *reading) perLitre() bool {
 	times(&f.ascorbate)
 	return true
 }
+
+// namedBefore is the cure that cureNames has for the token before toks[from]; "" if none.
+func (r *reading) namedBefore(from int) string {
+	if kindAt(r.toks, from-1) != vagueKind {
+		return ""
+	}
+	return cureNames[r.toks[from-1].value]
+}
+
+// isName reports whether of is a substance that a level can be of; else it is a vague name.
+func isName(of string) bool {
+	switch of {
+	case "", "salt", "sugar", "erythorbate", "nitrite", "nitrate", "inject", "water":
+		return true
+	}
+	return false
+}
+
+// rate folds "0.25% no 1".
+func (r *reading) rate(a *amount, at stretch) error {
+	d := &r.draft
+	if a.Level == "ppm" {
+		return r.ask("ppm", at)
+	}
+	n, err := r.number(a.Number, at)
+	if err != nil {
+		return err
+	}
+	share := cure.Fraction(n.times(shareOf(a.Level)))
+	if share >= 1 {
+		return r.fail("too big", at)
+	}
+	if d.Kind == cure.NoCure || a.Agent.Name == noCure {
+		return r.fail("unit", at)
+	}
+	if err := r.agent(a.Agent, at); err != nil {
+		return err
+	}
+	d.Rate = cure.Typed(share)
+	return r.set(targetField, at)
+}
+
+// rateOf folds the rate of the cure that was named before it.
+func (r *reading) rateOf(a *amount, at stretch) error {
+	n, err := r.number(a.Number, at)
+	if err != nil {
+		return err
+	}
+	share := cure.Fraction(n.times(shareOf(a.Level)))
+	switch {
+	case share >= 1:
+		return r.fail("too big", at)
+	case r.draft.Kind == cure.NoCure:
+		return r.fail("unit", at)
+	}
+	r.draft.Rate = cure.Typed(share)
+	return r.set(targetField, at)
+}
+
+// agentBefore reports whether the name of a cure stands right before toks[from], with a comma
+// or without.
+func (r *reading) agentBefore(from int) bool {
+	if kindAt(r.toks, from-1) == sepKind {
+		from--
+	}
+	return kindAt(r.toks, from-1) == agentKind
+}

@@ -6,6 +6,7 @@ import "strings"
 type reading struct {
 	text    string
 	thread  bool // in a batch's thread
+	dates   DateOrder
 	pieced  []piece
 	toks    []token
 	draft   draft

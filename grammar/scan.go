@@ -75,6 +75,9 @@ func (s *scan) step(i int) int {
 	}
 	switch p.kind {
 	case numberRaw, fractionRaw, vulgarRaw:
+		if p.text == "2" && soon[s.at(i+1).word] && touches(p, s.at(i+1)) {
+			return s.emit(entry{dayKind, "tomorrow"}, i, 2)
+		}
 		return s.number(i)
 	case clockRaw:
 		return s.emit(entry{clockKind, p.text}, i, 1)
@@ -116,6 +119,12 @@ func (s *scan) behind(j int) int {
 
 // number reads a number and keeps the text.
 func (s *scan) number(i int) int {
+	if m := s.dated(i); m > 0 {
+		return m
+	}
+	if m := s.year(i); m > 0 {
+		return m
+	}
 	n := s.digits(i)
 	start, end := s.pieces[i].start, s.pieces[i+n-1].end
 	s.toks = append(s.toks, token{numberKind, s.text[start:end], start, end})
@@ -123,6 +132,9 @@ func (s *scan) number(i int) int {
 		return n + m
 	}
 	s.bareOunces(i, n)
+	if next := s.at(i + n); ordinals[next.word] && touches(s.pieces[i+n-1], next) {
+		return n + 1
+	}
 	return n
 }
 

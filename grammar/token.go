@@ -57,8 +57,12 @@ const (
 	markKind    // "to", "day 7", "ph": only in a phrase that asks for figures
 	perKind     // "per", "/": between an amount and what it is for
 	pieceKind   // "pieces"
-	eachKind    // "each", "in all"
-	fillerKind  // dropped before any grammar sees it
+	sinceKind
+	untilKind
+	datedKind  // "2026-11-02", "4/1/26"
+	yearKind   // "2026" behind a date
+	eachKind   // "each", "in all"
+	fillerKind // dropped before any grammar sees it
 )
 
 // kinds is the participle definition of the tokens above: names for the struct tags. The
@@ -77,6 +81,7 @@ func (kinds) Symbols() map[string]lexer.TokenType {
 		"Name": nameKind, "Step": stepKind, "Verb": verbKind, "Day": dayKind, "Weekday": weekdayKind,
 		"Month": monthKind, "Period": periodKind, "Ago": agoKind, "Salty": saltyKind, "Product": productKind, "Mark": markKind,
 		"Per": perKind, "Piece": pieceKind, "Each": eachKind,
+		"Since": sinceKind, "Until": untilKind, "Dated": datedKind, "Year": yearKind,
 	}
 }
 

@@ -26,6 +26,30 @@ func (s *scan) clock12(p piece) bool {
 	return true
 }
 
+// clockH turns the number before "h" into a time of day where a day stands before it: "demain
+// 9h", "lundi 9h30".
+func (s *scan) clockH(i int) int {
+	k := len(s.toks) - 1
+	switch kindAt(s.toks, k-1) {
+	case dayKind, weekdayKind, monthKind:
+	default:
+		return 0
+	}
+	t := &s.toks[k]
+	if !isDigits(t.value) || len(t.value) > 2 || small(t.value) > 23 {
+		return 0
+	}
+	minutes, n := "00", 1
+	if next := s.at(i + 1); touches(s.pieces[i], next) && next.kind == numberRaw {
+		if !isDigits(next.text) || len(next.text) != 2 {
+			return 0
+		}
+		minutes, n = next.text, 2
+	}
+	t.kind, t.value, t.end = clockKind, t.value+":"+minutes, s.pieces[i+n-1].end
+	return n
+}
+
 // bareOunces gives the number that was just read its unit where none is typed but one is
 // meant: "10 lb 15", "3lb12" and "2kg500". A number that touches the unit before it belongs
 // to it, whatever follows.
@@ -127,6 +151,10 @@ func (s *scan) unit(i int) int {
 	switch {
 	case e == nil:
 		return 0
+	case p.word == "h":
+		if m := s.clockH(i); m > 0 {
+			return m
+		}
 	case e.value == "in" && s.at(i+n).kind == numberRaw: // "brisket 2 in 4 l"
 		return 0
 	case e.kind == timesKind && s.at(i+n).kind != numberRaw:

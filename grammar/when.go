@@ -31,26 +31,37 @@ func (r *reading) when(w *when, at stretch) (*When, error) {
 	if w == nil {
 		return nil, nil
 	}
-	out := &When{}
+	out := &When{Last: w.Last}
 	if w.Number != "" {
 		d, err := r.span(w.Number, w.Unit, at)
-		if w.Ago {
+		if w.Ago || !w.In && r.has(agoKind) {
 			d = -d
 		}
 		out.In = d
 		return out, err
 	}
 	switch w.Day {
-	case "", "today":
-	case "yesterday":
-		out.Days = -1
-	case "tomorrow":
-		out.Days = 1
+	case "":
+	case "today", "yesterday", "tomorrow":
+		if w.Last {
+			return nil, r.fail("not a time", at)
+		}
+		out.Days = slices.Index([]string{"yesterday", "today", "tomorrow"}, w.Day) - 1
 	default:
 		day := time.Weekday(slices.Index(weekdays, w.Day))
 		out.Weekday = &day
 	}
-	for _, c := range []string{w.Hour, w.Clock} {
+	if w.Of != "" {
+		return nil, r.dayOf(w.Of, at)
+	}
+	if w.Date != nil {
+		d, err := r.date(w.Date, at)
+		if err != nil {
+			return nil, err
+		}
+		out.Date = d
+	}
+	for _, c := range []string{w.Hour, w.Time, w.Clock} {
 		if c == "" {
 			continue
 		}
@@ -76,20 +87,32 @@ var weekdays = []string{"sunday", "monday", "tuesday", "wednesday", "thursday", 
 
 var months = []string{"january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november", "december"}
 
-func span(p *past) *Span {
-	switch {
-	case p == nil:
-		return nil
-	case p.Month != "":
-		return &Span{Month: time.Month(slices.Index(months, p.Month) + 1)}
-	case p.Day == "today":
-		return &Span{Unit: "day"}
-	case p.Day == "yesterday":
-		return &Span{Unit: "day", Back: 1}
+// past reads a stretch of days that is over, or that began in the past.
+func (r *reading) past(p *past, at stretch) (*Span, error) {
+	if p == nil {
+		return nil, nil
 	}
 	s := &Span{Unit: p.Period}
-	if p.Which == "last" {
+	var err error
+	switch {
+	case p.Month != "":
+		s.Month, s.Year = monthNamed(p.Month), small(p.Year)
+	case p.Day == "today":
+		s.Unit = "day"
+	case p.Day == "yesterday":
+		s.Unit, s.Back = "day", 1
+	case p.Number != "":
+		var d time.Duration
+		d, err = r.span(p.Number, p.Unit, at)
+		s.Since = &When{In: -d}
+	case p.Since != nil:
+		s.Since, err = r.when(p.Since, at)
+	case p.On != nil:
+		s.On, err = r.when(p.On, at)
+	case p.Which == "last":
 		s.Back = 1
 	}
-	return s
+	return s, err
 }
+
+func monthNamed(name string) time.Month { return time.Month(slices.Index(months, name) + 1) }

@@ -97,6 +97,7 @@ var verbs = []said{
 	{"own approval", []string{"own approval"}},
 	{"own mixes", []string{"own mixes"}},
 	{"cure scale", []string{"cure scale"}},
+	{"date order", []string{"date order"}},
 	{"zone", []string{"zone", "time zone", "timezone"}},
 	{"help", []string{"help"}},
 	{"check", []string{"check"}},
