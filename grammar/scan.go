@@ -238,7 +238,7 @@ func (s *scan) word(i int) int {
 	if e.kind == jarKind {
 		return s.jar(i, n)
 	}
-	if e.value == "x" && !(s.afterNumber() && s.at(i+1).kind == numberRaw) {
+	if e.value == "x" && !(s.afterNumber() && isNumber(s.at(i+1).kind)) {
 		return s.emit(entry{wordKind, p.word}, i, 1)
 	}
 	return s.emit(*e, i, n)

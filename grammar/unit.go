@@ -86,7 +86,11 @@ func (s *scan) bareOunces(i, n int) {
 	}
 	ends := next.kind == 0 || next.line || next.text == "+" || next.text == "," || next.text == ";"
 	if next.kind == lettersRaw && !touches(last, next) {
-		e, _ := lexicon.find(s.pieces[i+n:], false, &s.compared)
+		of := 0
+		if next.word == "of" || next.word == "de" {
+			of = 1
+		}
+		e, _ := lexicon.find(s.pieces[i+n+of:], false, &s.compared)
 		ends = e != nil && e.kind == cutKind
 	}
 	switch {
@@ -124,7 +128,7 @@ func (s *scan) unit(i int) int {
 			return s.emit(entry{lengthKind, "in"}, i, 2)
 		}
 	case "×", "*":
-		if s.at(i+1).kind == numberRaw {
+		if isNumber(s.at(i + 1).kind) {
 			return s.emit(entry{timesKind, "x"}, i, 1)
 		}
 	case "°", "º":
@@ -155,9 +159,9 @@ func (s *scan) unit(i int) int {
 		if m := s.clockH(i); m > 0 {
 			return m
 		}
-	case e.value == "in" && s.at(i+n).kind == numberRaw: // "brisket 2 in 4 l"
+	case e.value == "in" && isNumber(s.at(i+n).kind): // "brisket 2 in 4 l"
 		return 0
-	case e.kind == timesKind && s.at(i+n).kind != numberRaw:
+	case e.kind == timesKind && !isNumber(s.at(i+n).kind):
 		return 0
 	}
 	return s.emit(*e, i, n)
@@ -185,8 +189,7 @@ func (s *scan) per(i int) int {
 // hash reads a "#" after a number: pounds, or pounds that may be a cure ("9#1").
 func (s *scan) hash(i int) int {
 	next := s.at(i + 1)
-	if (next.text == "1" || next.text == "2") && !next.line && !s.isUnit(i+2) &&
-		s.at(i+2).kind != fractionRaw && s.at(i+2).kind != vulgarRaw {
+	if (next.text == "1" || next.text == "2") && !next.line && !s.isUnit(i+2) && s.digits(i+1) == 1 {
 		return s.emit(entry{massKind, hashDoubt}, i, 2)
 	}
 	return s.emit(entry{massKind, "lb"}, i, 1)
