@@ -3,6 +3,7 @@ package grammar
 import (
 	"strings"
 	"testing"
+	"time"
 )
 
 const usual = "3.2 kg belly, dry rub, 7 days"
@@ -14,6 +15,48 @@ func BenchmarkParse(b *testing.B) {
 			b.Fatal(err)
 		}
 	}
+}
+
+// BenchmarkTongues is the usual phrase as a Spanish and a French kitchen type it.
+func BenchmarkTongues(b *testing.B) {
+	for _, x := range []struct{ name, text string }{
+		{"es", "3,2 kg de panceta, 2,5% sal, 7 días"},
+		{"fr", "3,2 kg de poitrine, 2,5% sel, 7 jours"},
+	} {
+		b.Run(x.name, func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				if _, err := Parse(x.text, Setting{}); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
+
+// BenchmarkTable reads the whole phrase table, and reports the phrase that takes longest: the
+// fastest of its readings, so that it is the phrase that is slow and not the machine.
+func BenchmarkTable(b *testing.B) {
+	all := rows(b)
+	fastest := make([]time.Duration, len(all))
+	for b.Loop() {
+		for i, r := range all {
+			start := time.Now()
+			_, _ = Parse(r.phrase, Setting{}) // whatever it says
+			if d := time.Since(start); fastest[i] == 0 || d < fastest[i] {
+				fastest[i] = d
+			}
+		}
+	}
+	worst := 0
+	for i, d := range fastest {
+		if d > fastest[worst] {
+			worst = i
+		}
+	}
+	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N*len(all)), "ns/phrase")
+	b.ReportMetric(float64(fastest[worst].Nanoseconds()), "ns/worst")
+	b.Logf("%d phrases; the worst is %q", len(all), all[worst].phrase)
 }
 
 // BenchmarkScan is the floor of BenchmarkParse: a hand scanner that can read this one
