@@ -118,6 +118,10 @@ func asksBrine(t []token) bool {
 		switch t[i].kind {
 		case saltyKind:
 			salty = true
+		case perKind:
+			salty = salty || kindAt(t, i+1) == volumeKind || kindAt(t, i+2) == volumeKind
+		case degreeKind:
+			percent = percent || t[i].value == bareDegree
 		case percentKind:
 			percent = true
 		case brineKind, waterKind:

@@ -61,6 +61,7 @@ type amount struct {
 	Spoon   string  `parser:"| @Spoon"`
 	SpoonOf string  `parser:"  ( @(Vague | Stuff | Ion | Water)"`
 	Spooned *agent  `parser:"  | @@ )?"`
+	Spoons  *over   `parser:"  @@?"`
 	Salty   string  `parser:"| @Salty )"`
 }
 

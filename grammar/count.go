@@ -126,6 +126,11 @@ func (r *reading) unitless(at stretch) bool {
 // eachOrAll asks whether a weight is of each of n pieces or of all of them.
 func (r *reading) eachOrAll(n int, counted, weighed stretch) *Question {
 	q := r.ask("pieces", weighed)
+	for i, t := range r.toks { // "in 2 pieces"
+		if t.kind == inKind && i+1 < len(r.toks) && r.toks[i+1].start == counted.start {
+			counted.start = t.start
+		}
+	}
 	if counted.start < weighed.end && weighed.start < counted.end {
 		return q // in one another: "3 kg + 2 belly"
 	}

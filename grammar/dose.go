@@ -220,6 +220,10 @@ func (r *reading) led(l *led, from, to int) error {
 		}
 	case (l.Word == "in" || l.Word == "water") && (liquid || mass):
 		return r.liquid(&d.Water, waterField, a, from, to)
+	case l.Word == "in" && a == nil && kindAt(r.toks, to) == numberKind && kindAt(r.toks, to+1) == pieceKind:
+		return nil // "in 2 pieces"
+	case l.Word == "at" && a != nil && a.Level != "" && a.Level != "%" && a.Level != "ppm" && a.Of == "" && a.Agent == nil && r.agentBefore(from) && !d.has(targetField):
+		return r.rateOf(a, all) // "no 1 at 2.5 g/kg"
 	case l.Word == "at" && a != nil && a.Degree != "":
 		return r.amount(a, "at", from, to)
 	case l.Word == "thick" && a != nil && a.Length != "":

@@ -75,6 +75,10 @@ func (r *reading) ask(code string, at stretch) *Question {
 		offer(number+" lb "+small+" oz", number+" lb "+small+" oz")
 	case bareDegree:
 		number := r.digitsIn(at)
+		if r.fig != nil && r.fig.name == "brine" {
+			offer(number+" sal", number+" sal")
+			offer(number+" be", number+" be")
+		}
 		offer(number+" c", number+" c")
 		offer(number+" f", number+" f")
 	case "grams":
@@ -126,7 +130,7 @@ func (r *reading) replaced(at stretch, word string) string {
 
 // tidy takes out doubled separators and blanks.
 func tidy(s string) string {
-	for _, p := range [][2]string{{"\n", " "}, {"  ", " "}, {" ,", ","}, {",,", ","}, {", ,", ","}} {
+	for _, p := range [][2]string{{"\n", " "}, {"  ", " "}, {" ,", ","}, {",,", ","}, {", ,", ","}, {"()", ""}} {
 		for strings.Contains(s, p[0]) {
 			s = strings.ReplaceAll(s, p[0], p[1])
 		}

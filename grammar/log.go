@@ -89,6 +89,8 @@ func (r *reading) fact(a *amount, led string, from, to int) (err error) {
 	switch {
 	case a.Each != "" || len(a.More) > 0 || len(a.Longer) > 0 || a.Cure != nil || a.Agent != nil || a.Spooned != nil || a.Jar != "":
 		return r.fail("of what", at)
+	case a.Mass == "oz" && r.fig.name == "brine":
+		return r.ounces(from, to)
 	case a.Mass != "":
 		var g cure.Given[cure.Gram]
 		err = r.weight(&g, fields, a, from, to)

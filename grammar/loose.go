@@ -68,6 +68,23 @@ func (s *scan) upTo(j int) int {
 	return 1 + n
 }
 
+// spaced reads the "200" of "3 200 g" behind the number that is the last token: three thousand
+// two hundred, or three times two hundred.
+func (s *scan) spaced(j int) int {
+	k := len(s.toks) - 1
+	last, next := &s.toks[k], s.at(j)
+	if next.line || next.kind != numberRaw || len(next.text) != 3 || !isDigits(next.text) || !isDigits(last.value) || len(last.value) > 3 || !s.isUnit(j+1) {
+		return 0
+	}
+	switch kindAt(s.toks, k-1) {
+	case eof, sepKind, cutKind, agentKind, plusKind, brineKind, coverKind, inKind:
+	default:
+		return 0
+	}
+	last.value, last.end = last.value+" "+next.text, next.end
+	return 1
+}
+
 // again reads the rest of a range behind a unit, "3 kg - 4 kg", of which the second unit
 // follows at pieces[j+2] or later, and returns how many pieces stand before that.
 func (s *scan) again(j int) int {
@@ -120,6 +137,23 @@ func (r *reading) lowOrHigh(typed string, at stretch) error {
 	where, unit := r.typed(typed, at)
 	q := r.ask("range", where)
 	for _, n := range []string{low, high} {
+		q.Choices = append(q.Choices, Choice{n + unit, r.replaced(where, n)})
+	}
+	return q
+}
+
+// isSpaced reports whether a number is two, with a space between: see spaced.
+func isSpaced(typed string) bool {
+	low, high, two := strings.Cut(typed, " ")
+	return two && isDigits(low) && isDigits(high)
+}
+
+// thousandOrTimes asks what "3 200 g" is.
+func (r *reading) thousandOrTimes(typed string, at stretch) error {
+	low, high, _ := strings.Cut(typed, " ")
+	where, unit := r.typed(typed, at)
+	q := r.ask("spaced", where)
+	for _, n := range []string{low + high, low + " x " + high} {
 		q.Choices = append(q.Choices, Choice{n + unit, r.replaced(where, n)})
 	}
 	return q
@@ -180,8 +214,8 @@ func (r *reading) typed(number string, at stretch) (where stretch, unit string) 
 				if next.end <= next.start || strings.HasPrefix(number, hedged) {
 					unit = " " + next.value
 				}
-				if next.kind == percentKind {
-					unit = "%"
+				if next.kind == percentKind || unit == " \"" {
+					unit = strings.TrimSpace(unit)
 				}
 			}
 		}

@@ -240,7 +240,7 @@ func (r *reading) quantity(a *amount, from, to int) (Amount, error) {
 		err = r.ask("ppm", at)
 	case a.Level != "":
 		err = r.share(&out.Rate, fields, a, at)
-	case a.Spoon != teaspoon && a.Spoon != tablespoon || r.fig.name != "check":
+	case a.Spoons != nil, a.Spoon != teaspoon && a.Spoon != tablespoon || r.fig.name != "check":
 		err = r.ask("spoon", at)
 	default:
 		var n number

@@ -124,6 +124,9 @@ func (r *reading) number(typed string, at stretch) (number, error) {
 	if strings.Contains(typed, ranged) {
 		return number{}, r.lowOrHigh(typed, at)
 	}
+	if isSpaced(typed) {
+		return number{}, r.thousandOrTimes(typed, at)
+	}
 	typed = strings.TrimPrefix(typed, hedged)
 	digits := strings.TrimLeft(typed, "-−")
 	if digits != typed {

@@ -59,6 +59,8 @@ func (r *reading) rated(a *amount, from, to int) (*amount, error) {
 		}
 	}
 	switch {
+	case o.Volume != "" && r.fig != nil && r.fig.name == "brine":
+		return r.inBrine(a, one, o.Volume, from, to)
 	case o.Volume != "":
 		return &out, r.perVolume(one, o.Volume, from, to, at)
 	case o.Mass == "":
@@ -77,6 +79,23 @@ func (r *reading) rated(a *amount, from, to int) (*amount, error) {
 	return &out, nil
 }
 
+// inBrine turns "1 lb per us gal" into grams in a litre.
+func (r *reading) inBrine(a *amount, one number, unit string, from, to int) (*amount, error) {
+	at := stretch{r.toks[from].start, r.toks[to-1].end}
+	f, ok := factors[unit]
+	switch {
+	case !ok:
+		return nil, r.ask(unit, r.place(volumeKind, from, to))
+	case a.MassOf != "" && a.MassOf != "salt" || a.Cure != nil || a.Jar != "":
+		return nil, r.fail("of what", at)
+	}
+	n, err := r.number(a.Number, at)
+	if err != nil {
+		return nil, err
+	}
+	return &amount{Number: plainNumber(clean(1000 * n.times(factors[a.Mass]) / one.times(f))), Salty: "g/l"}, nil
+}
+
 // typedIn is where a number stands in at, the last time it does.
 func (r *reading) typedIn(typed string, at stretch) stretch {
 	out := at
@@ -90,7 +109,7 @@ func (r *reading) typedIn(typed string, at stretch) stretch {
 
 // perVolume notes the measure of water or pickle that the amounts of a check are for.
 func (r *reading) perVolume(n number, unit string, from, to int, at stretch) error {
-	if r.fig == nil || r.fig.name != "check" && r.fig.name != "brine" {
+	if r.fig == nil || r.fig.name != "check" {
 		e := r.fail("per volume", at)
 		e.Example = "check 3 oz no 1 per us gal, inject 10%"
 		return e

@@ -131,6 +131,9 @@ func (s *scan) number(i int) int {
 	if m := s.upTo(i + n); m > 0 {
 		return n + m
 	}
+	if m := s.spaced(i + n); m > 0 {
+		return n + m
+	}
 	s.bareOunces(i, n)
 	if next := s.at(i + n); ordinals[next.word] && touches(s.pieces[i+n-1], next) {
 		return n + 1
@@ -193,7 +196,10 @@ func (s *scan) agent(i int) int {
 		return 0
 	}
 	next := s.at(j + 1)
-	if touches(p, next) && (next.kind == lettersRaw || next.kind == vulgarRaw) || next.kind == vulgarRaw || next.text == "%" || next.text == "/" {
+	if touches(p, next) && (next.kind == lettersRaw || next.kind == vulgarRaw) || next.kind == vulgarRaw || next.text == "%" {
+		return 0
+	}
+	if next.text == "/" && s.at(j+2).kind != lettersRaw && (touches(p, next) || touches(next, s.at(j+2))) { // "#1/gal" names a cure, "#1/" does not
 		return 0
 	}
 	if !mark && s.isUnit(j+1) { // "cure 2 kg belly"

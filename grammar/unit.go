@@ -91,7 +91,8 @@ func (s *scan) bareOunces(i, n int) {
 			of = 1
 		}
 		e, _ := lexicon.find(s.pieces[i+n+of:], false, &s.compared)
-		ends = e != nil && e.kind == cutKind
+		all, _ := eachWords.find(s.pieces[i+n:], false, &s.compared)
+		ends = e != nil && e.kind == cutKind || all != nil
 	}
 	switch {
 	case ends && grams:
