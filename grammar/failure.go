@@ -75,9 +75,10 @@ func (r *reading) ask(code string, at stretch) *Question {
 		offer(number+" lb "+small+" oz", number+" lb "+small+" oz")
 	case bareDegree:
 		number := r.digitsIn(at)
-		if r.fig != nil && r.fig.name == "brine" {
+		if r.fig != nil && r.fig.name == "brine" && !r.has(saltyKind) {
 			offer(number+" sal", number+" sal")
 			offer(number+" be", number+" be")
+			break
 		}
 		offer(number+" c", number+" c")
 		offer(number+" f", number+" f")

@@ -78,6 +78,10 @@ func (s *scan) spaced(j int) int {
 	}
 	switch kindAt(s.toks, k-1) {
 	case eof, sepKind, cutKind, agentKind, plusKind, brineKind, coverKind, inKind:
+	case verbKind:
+		if s.toks[k-1].value == "batch" {
+			return 0
+		}
 	default:
 		return 0
 	}
