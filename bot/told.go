@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"maps"
 	"strings"
 
 	"salthand/cure"
@@ -16,8 +17,17 @@ type telling struct {
 }
 
 // tellers answer the situations; one that has none here is answered as something gone wrong.
-var tellers = map[grammar.Situation]func(*telling){
+var tellers = merged(map[grammar.Situation]func(*telling){
 	grammar.SomethingWrong: (*telling).somethingWrong,
+}, timeTellers, coldTellers, spoilageTellers)
+
+// merged are the tellers of all subjects.
+func merged(subjects ...map[grammar.Situation]func(*telling)) map[grammar.Situation]func(*telling) {
+	all := map[grammar.Situation]func(*telling){}
+	for _, one := range subjects {
+		maps.Copy(all, one)
+	}
+	return all
 }
 
 // tell answers a line in free words.

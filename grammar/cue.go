@@ -86,8 +86,8 @@ var cueWords = map[string][]string{
 	// Which meat.
 	"confit":  {"confit", "under fat", "in fat", "en grasa", "sous graisse"},
 	"fish":    {"gravlax", "salmon", "lox", "trout", "fish", "salmon", "pescado", "trucha", "saumon", "truite", "poisson"},
-	"game":    {"boar", "bear", "venison", "elk", "moose", "deer", "wild", "game", "cougar", "jabali", "oso", "ciervo", "sanglier", "ours", "cerf", "gibier", "chevreuil"},
-	"bear":    {"bear", "boar", "cougar", "walrus", "horse", "oso", "jabali", "ours", "sanglier", "cheval"},
+	"game":    {"boar", "bear", "venison", "elk", "moose", "deer", "wild", "game", "cougar", "jabali", "oso", "ciervo", "sanglier", "d'ours", "cerf", "gibier", "chevreuil"},
+	"bear":    {"bear", "boar", "cougar", "walrus", "horse", "oso", "jabali", "d'ours", "sanglier", "cheval"},
 	"poultry": {"turkey", "duck", "chicken", "goose", "bird", "birds", "pavo", "pato", "pollo", "dinde", "canard", "poulet"},
 	"bought":  {"store bought", "store corned", "bought", "store", "comprado", "achete"},
 	// Who asks.

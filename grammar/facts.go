@@ -128,6 +128,7 @@ func (t *telling) bare(i int, n number) {
 		t.PH = cure.Typed(PH(v))
 	case t.kind(i-1) == injectKind || t.kind(i-2) == injectKind:
 		t.Pumps = append(t.Pumps, cure.Fraction(n.times(0.01)))
+	case t.endAt(i):
 	default:
 		t.Numbers = append(t.Numbers, Part(v))
 	}
@@ -253,6 +254,9 @@ func (t *telling) of(from, to int) subject {
 		}
 	}
 	for i := from - 1; i >= 0 && i >= from-2 && !t.used[i]; i-- {
+		if strings.ContainsAny(t.text[t.toks[i].end:t.toks[i+1].start], "?!") { // another sentence
+			break
+		}
 		if s := t.subjectAt(i); s.of != "" && s.of != "pump" {
 			s.next = to
 			return s

@@ -43,18 +43,20 @@ const (
 	Leaked          Situation = "leaked"               // liquid lost from a bag
 	NoLiquid        Situation = "no liquid"            // a dry bag
 	Mould           Situation = "mould"
-	ConfitKept      Situation = "confit kept"  // under fat, in a cellar
-	FishPacked      Situation = "fish packed"  // cured fish without air
-	WildMeat        Situation = "wild meat"    // boar, bear, uninspected game
-	Souring         Situation = "souring"      // a pH that has not come down
-	DryingSlow      Situation = "drying"       // a piece that hangs: how far, how long
-	LawAsked        Situation = "law asked"    // does it keep to the limit
-	Inspection      Situation = "inspection"   // a plan, a variance
-	Allergens       Situation = "allergens"    // what is in it
-	TooSalty        Situation = "too salty"    // salt to be soaked out
-	NotRinsed       Situation = "not rinsed"   // smoked with the rub on
-	BoughtCured     Situation = "bought cured" // cured goods to be cured again
-	WentIn          Situation = "went in"      // an amount of cure that went in, or is meant to
+	ConfitKept      Situation = "confit kept"        // under fat, in a cellar
+	FishPacked      Situation = "fish packed"        // cured fish without air
+	WildMeat        Situation = "wild meat"          // boar, bear, uninspected game
+	Souring         Situation = "souring"            // a pH that has not come down
+	DryingSlow      Situation = "drying"             // a piece that hangs: how far, how long
+	LawAsked        Situation = "law asked"          // does it keep to the limit
+	FrozenInCure    Situation = "frozen in the cure" // frozen for a while before it was through
+	NotTurned       Situation = "not turned"         // bags that nobody turned
+	Inspection      Situation = "inspection"         // a plan, a variance
+	Allergens       Situation = "allergens"          // what is in it
+	TooSalty        Situation = "too salty"          // salt to be soaked out
+	NotRinsed       Situation = "not rinsed"         // smoked with the rub on
+	BoughtCured     Situation = "bought cured"       // cured goods to be cured again
+	WentIn          Situation = "went in"            // an amount of cure that went in, or is meant to
 	SomethingWrong  Situation = "something wrong"
 )
 

@@ -175,6 +175,8 @@ func (f *Facts) eachMark(set func(cue string, is bool)) {
 	set(":times", f.Times.Set())
 	set(":target", len(f.Targets) > 0)
 	set(":degrees", len(f.Temperatures) > 0)
+	set(":above-cold", f.warmest() > coldLimit)
+	set(":falling", f.fallen())
 	set(":span", len(f.Spans) > 0 || f.Age.Set() || f.Meat.Days.Set())
 	set(":depth", len(f.Depths) > 0)
 	set(":ph", f.PH.Set())
