@@ -14,12 +14,14 @@ type telling struct {
 	figured
 	said grammar.Facts
 	s    Settings
+	// marinade is a liquid that the meat came out of again before it was even.
+	marinade cure.Given[cure.Gram]
 }
 
 // tellers answer the situations; one that has none here is answered as something gone wrong.
 var tellers = merged(map[grammar.Situation]func(*telling){
 	grammar.SomethingWrong: (*telling).somethingWrong,
-}, timeTellers, coldTellers, spoilageTellers)
+}, amountTellers, saltTellers, ruleTellers, basisTellers, pickleTellers, timeTellers, coldTellers, spoilageTellers)
 
 // merged are the tellers of all subjects.
 func merged(subjects ...map[grammar.Situation]func(*telling)) map[grammar.Situation]func(*telling) {
@@ -33,12 +35,13 @@ func merged(subjects ...map[grammar.Situation]func(*telling)) map[grammar.Situat
 // tell answers a line in free words.
 func tell(l tongue, c grammar.Told, s Settings) figured {
 	t := telling{figured: asked(l, "hold", c, s), said: c.Said, s: s}
+	read := t.readAs()
 	teller := tellers[c.Of]
 	if teller == nil {
 		teller = (*telling).somethingWrong
 	}
 	teller(&t)
-	if read := t.readAs(); len(read) > 0 {
+	if len(read) > 0 {
 		t.card.Facts = append([]Fact{{Label: l.say("read as"), Lines: read}}, t.card.Facts...)
 	}
 	t.answer.Answer = t.text()
@@ -64,6 +67,11 @@ func (t *turn) told(c grammar.Told) error {
 func (t *telling) hold(verdict string) {
 	t.card.Kind, t.answer.Kind = HoldCard, "hold"
 	t.card.Title = verdict
+	for _, w := range t.card.Warnings {
+		if w.Code == "told" {
+			return
+		}
+	}
 	t.warn(Warning{Level: cure.Hold.String(), Code: "told", Text: t.l.say("hold until a chef has decided")})
 }
 
@@ -152,7 +160,7 @@ func (t *telling) quantity(a grammar.Amount) string {
 // checkOf is what went in as a check. A cure whose kind wasn't said is taken as no. 1, and the
 // card says so.
 func (t *telling) checkOf(amounts []grammar.Amount) grammar.Check {
-	c := grammar.Check{Salt: t.said.Salt, Sugar: t.said.Sugar, Meat: t.said.Meat}
+	c := grammar.Check{Salt: t.said.Salt, Sugar: t.said.Sugar, Marinade: t.marinade, Meat: t.said.Meat}
 	for _, a := range amounts {
 		if a.Kind == cure.NoAgent && a.Jar == "" {
 			a.Kind = cure.No1

@@ -163,6 +163,9 @@ func (r *reading) figure(name string, from, first int, batch uint64) (Command, e
 	if isWrong {
 		return wrong, nil
 	}
+	if isTold && len(r.wrong) > 0 { // "swap #1 for sel nitrité on 3 kg loin same grams ok?"
+		return told, nil
+	}
 	err := r.worst()
 	if e, ok := err.(*Error); ok {
 		e.Near = amount

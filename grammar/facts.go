@@ -124,14 +124,28 @@ func (t *telling) bare(i int, n number) {
 	switch {
 	case t.kind(i-1) == periodKind && t.value(i-1) == "day" || before == "dia" || before == "jour":
 		t.Age = cure.Typed(time.Duration(v * 24 * float64(time.Hour)))
+	case (v == 1 || v == 2) && t.contrasted(i) && len(t.Meant) == 0: // "cure 2 au lieu de 1"
+		t.Meant = append(t.Meant, Amount{Kind: map[bool]cure.AgentKind{true: cure.No1, false: cure.No2}[v == 1]})
 	case (before == "ph" || t.word(i-2) == "ph") && v <= 14:
 		t.PH = cure.Typed(PH(v))
 	case t.kind(i-1) == injectKind || t.kind(i-2) == injectKind:
 		t.Pumps = append(t.Pumps, cure.Fraction(n.times(0.01)))
 	case t.endAt(i):
+	case t.hasInject() && t.put(t.subjectAt(i+1), cure.Gram(v)): // "brine 1200 h2o 130 salt 36 cure #1, pump 10%": parts by weight
+		t.take(i, t.subjectAt(i+1).next)
 	default:
 		t.Numbers = append(t.Numbers, Part(v))
 	}
+}
+
+// hasInject reports whether the line is about pumping.
+func (t *telling) hasInject() bool {
+	for i := range t.toks {
+		if t.kind(i) == injectKind {
+			return true
+		}
+	}
+	return false
 }
 
 // word is the folded text of a token.
@@ -176,6 +190,9 @@ type subject struct {
 // subjectAt is the subject that is named at toks[i].
 func (t *telling) subjectAt(i int) subject {
 	s := subject{next: i + 1}
+	if i < 0 {
+		return s
+	}
 	switch t.kind(i) {
 	case cutKind:
 		s.of = "meat"
@@ -190,10 +207,14 @@ func (t *telling) subjectAt(i int) subject {
 		s.of = "pump"
 	case wordKind:
 		switch w := t.value(i); {
+		case w == "sug":
+			s.of = "sugar"
 		case liquids[w]:
 			s.of = "liquid"
 		case mixes[w]:
 			s.of = "mix"
+		case w == "pompe" || w == "pompage":
+			s.of = "pump"
 		case meats[w] || products[w] != "":
 			s.of = "meat"
 		}
@@ -245,6 +266,10 @@ func (t *telling) cureAt(i int) (Amount, int) {
 
 // of is the subject that an amount in toks[from:to] is of: named behind it, or before it.
 func (t *telling) of(from, to int) subject {
+	if s := t.subjectAt(from - 1); s.of == "pump" { // "pump 10% ham"
+		s.next = to
+		return s
+	}
 	for i := to; i < len(t.toks) && i <= to+1; i++ {
 		if s := t.subjectAt(i); s.of != "" {
 			return s
@@ -286,12 +311,34 @@ func (t *telling) weight(i int) int {
 	}
 	s := t.of(i, end)
 	t.take(i, max(end, s.next))
-	t.put(s, g)
+	if s.of == "cure" && s.next == end && g >= least { // "cure for 40 lb": so much cure is no dose
+		if t.isFor(i) {
+			t.For = cure.Typed(g)
+		} else {
+			t.Meat.Pieces = append(t.Meat.Pieces, g)
+		}
+		return end - i
+	}
+	if !t.put(s, g) {
+		t.Loose = append(t.Loose, g)
+	}
 	return max(end, s.next) - i
 }
 
-// put notes a weight of a subject.
-func (t *telling) put(s subject, g cure.Gram) {
+// isFor reports whether "for" stands right before toks[i].
+func (t *telling) isFor(i int) bool {
+	if i == 0 {
+		return false
+	}
+	switch strings.TrimSpace(fold(t.text[t.toks[i-1].end:t.toks[i].start])) {
+	case "for", "para", "pour":
+		return true
+	}
+	return false
+}
+
+// put notes a weight of a subject; false: of none.
+func (t *telling) put(s subject, g cure.Gram) bool {
 	switch s.of {
 	case "meat":
 		t.Meat.Pieces = append(t.Meat.Pieces, g)
@@ -305,8 +352,9 @@ func (t *telling) put(s subject, g cure.Gram) {
 	case "liquid":
 		t.Liquid = cure.Typed(g + t.Liquid.Value)
 	default:
-		t.Loose = append(t.Loose, g)
+		return false
 	}
+	return true
 }
 
 // pieces reads "3 x 1.4 kg".
@@ -380,7 +428,20 @@ func (t *telling) perVolume(from, to int, a Amount) int {
 		i++
 	}
 	e, _ := unitWords.find(words(t.word(i)), false, &t.work)
-	if e == nil || e.kind != volumeKind {
+	if e == nil {
+		return 0
+	}
+	if factor, ok := factors[e.value]; ok && e.kind == massKind && a.Grams.Set() { // "3 g cure per kg", "12 g/100kg"
+		share := cure.Fraction(clean(float64(a.Grams.Value) / n.times(factor)))
+		if share > 1 {
+			return 0
+		}
+		t.take(from, i+1)
+		a.Grams, a.Rate = cure.Given[cure.Gram]{}, cure.Typed(share)
+		t.add(from, a)
+		return i + 1 - from
+	}
+	if e.kind != volumeKind {
 		return 0
 	}
 	in, also, ok := bothVolumes(n, e.value)
@@ -424,6 +485,13 @@ func (t *telling) level(i int, n number) int {
 	share := cure.Fraction(n.times(shareOf(unit)))
 	if share > 1 {
 		return 2
+	}
+	if i > 0 && isSalt(t.kind(i-1)) && !t.used[i-1] { // "nitrited salt 0.6%": its strength
+		if a, next := t.cureAt(i - 1); next > i {
+			t.take(i-1, next)
+			t.add(i-1, a)
+			return next - i
+		}
 	}
 	s := t.of(i, i+2)
 	switch s.of {
@@ -473,13 +541,21 @@ func (t *telling) named(i int) {
 // add notes a curing salt that is named at toks[at]: as what went in, or, behind "not" or
 // "instead of", as what was meant.
 func (t *telling) add(at int, a Amount) {
-	for i := at - 1; i >= max(0, at-2); i-- {
-		if contrasts[t.word(i)] {
-			t.Meant = append(t.Meant, a)
-			return
-		}
+	if t.contrasted(at) {
+		t.Meant = append(t.Meant, a)
+		return
 	}
 	t.Amounts = append(t.Amounts, a)
+}
+
+// contrasted reports whether "not" or "instead of" stands before toks[at].
+func (t *telling) contrasted(at int) bool {
+	for i := at - 1; i >= max(0, at-2); i-- {
+		if contrasts[t.word(i)] {
+			return true
+		}
+	}
+	return false
 }
 
 // product is the first word for what is made of the meat.

@@ -6,6 +6,7 @@ import "slices"
 // subject.
 const (
 	MadeUpRecord    Situation = "made-up record"       // readings to be written down that nobody took
+	CureAsSalt      Situation = "cure as table salt"   // curing salt that went on food as seasoning
 	UnknownSalt     Situation = "unknown salt"         // a white powder, a jar without a label
 	TableSalt       Situation = "table salt for cure"  // pink, rock or sea salt in the place of a cure
 	NitriteNamed    Situation = "nitrite for nitrate"  // a tub whose name and formula disagree

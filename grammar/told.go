@@ -1,6 +1,7 @@
 package grammar
 
 import (
+	"slices"
 	"strings"
 	"time"
 
@@ -22,10 +23,11 @@ type Situation string
 // Facts are the quantities and names of a line in free words, each as it was typed, in the
 // order in which they were typed. Nothing is worked out.
 type Facts struct {
-	Meat    Dose     // the cut, the pieces, the method, the days, the size, the skin, a region; no cure
-	Product string   // "bacon", "jerky": what it is to become; "" not said
-	Amounts []Amount // curing salts; one without a quantity was only named
-	Meant   []Amount // what it should have been: "not tsp", "instead of #2"
+	Meat    Dose                  // the cut, the pieces, the method, the days, the size, the skin, a region; no cure
+	Product string                // "bacon", "jerky": what it is to become; "" not said
+	Amounts []Amount              // curing salts; one without a quantity was only named
+	Meant   []Amount              // what it should have been: "not tsp", "instead of #2"
+	For     cure.Given[cure.Gram] // the meat that a cure was weighed for: "cure for 40 lb"
 	Salt    cure.Given[cure.Gram]
 	Sugar   cure.Given[cure.Gram]
 	Liquid  cure.Given[cure.Gram] // water, brine, marinade: 1,000 g a litre; a gallon that wasn't said to be either is the US one
@@ -68,6 +70,59 @@ func (f Facts) Has(cue string) bool {
 		}
 	}
 	return false
+}
+
+// Excess is how many times the right amount a line tells of: "1/3 too much" is 4/3, "50% too
+// much" is 1.5. ok is false where it tells of none.
+func (f Facts) Excess() (times Part, ok bool) {
+	for _, n := range f.Numbers {
+		if n > 0 && n < 1 {
+			return 1 + n, true
+		}
+	}
+	for _, s := range f.Shares {
+		if s >= 0.05 {
+			return 1 + Part(s), true
+		}
+	}
+	return 0, false
+}
+
+// figures reports whether the line has a number that is the strength of a usual cure, and one
+// that is a usual dose of it or what the dose comes to: 6.25, 0.25 and 156 get mixed up.
+// Common practice, no source.
+func (f Facts) figures() (strength, dose bool) {
+	all := slices.Clone(f.Numbers)
+	for _, s := range f.Shares {
+		all = append(all, Part(clean(100*float64(s))))
+	}
+	for _, a := range f.Amounts {
+		if a.Rate.Set() {
+			all = append(all, Part(clean(100*float64(a.Rate.Value))))
+		}
+	}
+	for _, t := range f.Targets {
+		all = append(all, Part(t))
+	}
+	for _, n := range all {
+		switch n {
+		case 6.25, 5.88, 0.6, 6:
+			strength = true
+		case 0.25, 0.27, 156, 156.25, 150, 120, 2.5:
+			dose = true
+		}
+	}
+	return strength, dose
+}
+
+// wrongKind reports whether one curing salt is where another was meant.
+func (f Facts) wrongKind() bool {
+	if len(f.Meant) == 0 || len(f.Amounts) == 0 {
+		return false
+	}
+	is, was := f.Amounts[0].Kind, f.Meant[0].Kind
+	dosed := func(k cure.AgentKind) bool { return k == cure.No1 || k == cure.No2 || k == cure.NitritedSalt }
+	return is != was && dosed(is) && dosed(was)
 }
 
 // Weight is the meat in all.
@@ -114,7 +169,7 @@ func readRules(table []situation) []rule {
 // there is the one; else it may tell of something gone wrong; false: it does neither.
 func (r *reading) told(batch uint64) (Told, bool) {
 	cues := r.cues()
-	if strange, _ := r.strange(); len(cues) == 0 || strange < 2 { // a phrase with a slip in it
+	if strange, _ := r.strange(); strange < 1 { // a phrase with a slip in it
 		return r.somethingWrong(batch)
 	}
 	f := r.facts()
@@ -165,6 +220,8 @@ func (f *Facts) eachMark(set func(cue string, is bool)) {
 	set(":two-weights", len(f.Meat.Pieces) > 1 || len(f.Meat.Pieces) == 1 && len(f.Loose) > 0)
 	set(":cut", f.Meat.Cut != "" || f.Product != "")
 	set(":loose", len(f.Loose) > 0)
+	set(":for", f.For.Set())
+	set(":meant", len(f.Meant) > 0)
 	set(":salt", f.Salt.Set() || f.SaltShare.Set())
 	set(":liquid", f.Liquid.Set())
 	set(":gallon", f.Imperial.Set())
@@ -182,6 +239,12 @@ func (f *Facts) eachMark(set func(cue string, is bool)) {
 	set(":ph", f.PH.Set())
 	set(":number", len(f.Numbers) > 0)
 	set(":doubt", len(f.Doubts) > 0)
+	strength, dose := f.figures()
+	set(":strength-figure", strength)
+	set(":dose-figure", dose)
+	_, more := f.Excess()
+	set(":share-too-much", more)
+	set("wrong-kind", f.wrongKind())
 	for _, a := range f.Amounts {
 		set(":cure", true)
 		set(":no-1", a.Kind == cure.No1)

@@ -39,7 +39,7 @@ func TestSituations(t *testing.T) {
 	}
 	for cue := range known {
 		if !needed[cue] {
-			t.Logf("the cue %q is not needed by any situation", cue)
+			t.Logf("no situation needs the cue %q", cue)
 		}
 	}
 }

@@ -152,6 +152,9 @@ func (s *scan) unit(i int) int {
 	if n := s.per(i); n > 0 {
 		return n
 	}
+	if p.word == "h" && s.at(i+1).text == "2" && s.at(i+2).word == "o" && touches(p, s.at(i+1)) { // "1200 h2o" is no time
+		return 0
+	}
 	e, n := unitWords.find(s.pieces[i:], false, &s.compared)
 	switch {
 	case e == nil:

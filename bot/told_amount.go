@@ -1,0 +1,382 @@
+package bot
+
+import (
+	"salthand/cure"
+	"salthand/grammar"
+)
+
+// amountTellers answer what is told of how much went in.
+var amountTellers = map[grammar.Situation]func(*telling){
+	grammar.WentIn:      (*telling).wentIn,
+	grammar.Twice:       (*telling).twice,
+	grammar.WrongWeight: (*telling).wrongWeight,
+	grammar.WrongCure:   (*telling).wrongCure,
+	grammar.Skinned:     (*telling).skinned,
+	grammar.Folded:      (*telling).folded,
+	grammar.Leaked:      (*telling).leaked,
+}
+
+// meatTold fills in what is needed to reckon with the meat: the cut of a product; ground pork,
+// which has the strictest limit of what is rubbed or mixed, where nobody said what it is; one
+// kilogram where nobody said how much. The card says so.
+func (t *telling) meatTold() {
+	m := &t.said.Meat
+	if m.Cut == "" {
+		m.Cut = cutOf[t.said.Product]
+	}
+	if m.Cut == "" && t.said.Has("game") { // strips of a muscle; the rows for ground game are the strictest of them
+		m.Cut = "ground venison"
+		if t.said.Liquid.Set() {
+			m.Cut = "venison haunch"
+		}
+	}
+	if m.Cut == "" || m.Cut == "mince" {
+		m.Cut = "ground pork"
+		t.line(t.l.say("Nobody said which cut: it is reckoned as ground pork."))
+	}
+	switch {
+	case !t.said.Liquid.Set():
+	case t.said.Has("marinade"):
+		t.marinade = t.said.Liquid
+	case !m.Method.Set():
+		m.Method, m.Water = cure.Typed(cure.CoverBrine), t.said.Liquid
+	}
+	if len(m.Pieces) == 0 {
+		m.Pieces = []cure.Gram{1000}
+		t.line(t.l.say("Nobody said how much meat: the figures are for 1 kg of it."))
+	}
+}
+
+// usualDose is the dose of a kind of cure that would have been right for the meat; false where
+// there is none.
+func (t *telling) usualDose(kind cure.AgentKind) (cure.Gram, bool) {
+	d := t.said.Meat
+	d.Kind = kind
+	dose, err := compute(d, t.s)
+	if err != nil {
+		return 0, false
+	}
+	for _, a := range dose.Add {
+		if a.Item == cure.CureItem {
+			return a.Exact, true
+		}
+	}
+	return 0, false
+}
+
+// kindOf is the kind of cure that was told of: no. 1 where only "cure" was said.
+func kindOf(a grammar.Amount) cure.AgentKind {
+	if a.Kind == cure.NoAgent {
+		return cure.No1
+	}
+	return a.Kind
+}
+
+// measured are the amounts of cure that have a quantity. One that was only named gets the
+// small weight or the per cent of nothing that stands in the line beside it.
+func (t *telling) measured() (out []grammar.Amount) {
+	for _, a := range t.said.Amounts {
+		if a.Grams.Set() || a.Spoons.Set() || a.Rate.Set() {
+			out = append(out, a)
+		}
+	}
+	if len(out) > 0 || len(t.said.Amounts) == 0 {
+		return out
+	}
+	a := t.said.Amounts[0]
+	switch {
+	case len(t.said.Loose) > 0:
+		a.Grams = cure.Typed(t.said.Loose[0])
+	case len(t.said.Shares) > 0 && t.said.Shares[0] < 0.05:
+		a.Rate = cure.Typed(t.said.Shares[0])
+	default:
+		return nil
+	}
+	return []grammar.Amount{a}
+}
+
+// over reports whether what went in passes a limit that is enforced.
+func over(found cure.Found) bool {
+	for _, l := range found.Limits {
+		if l.Limit.Enforced && l.High == cure.Over {
+			return true
+		}
+	}
+	return false
+}
+
+// plainSalt says what the plain salt is of the meat, without that of the cure: many recipe
+// cards count so.
+func (t *telling) plainSalt(found cure.Found) {
+	salt, meat := t.said.Salt, t.said.Weight()
+	if !salt.Set() || meat == 0 {
+		return
+	}
+	lines := []string{t.l.say("%s plain salt is %s of the meat, the cure's own not counted", grams(salt.Value, 0.1), percent(cure.Fraction(salt.Value/meat), 2))}
+	if want := cure.Gram(found.Request.Salt.Value) * meat; want > salt.Value {
+		lines = append(lines, t.l.say("a card that counts plain salt alone has %s at %s: %s more", grams(want, 0.1), percent(found.Request.Salt.Value, 1), grams(want-salt.Value, 0.1)))
+	}
+	t.fact(t.l.say("plain salt"), lines...)
+}
+
+// judged ends an answer by what a check found: a hold where it found something, else the
+// figures alone.
+func (t *telling) judged(found cure.Found, ok bool) {
+	switch {
+	case !ok:
+		t.hold(t.held())
+		t.keepCold()
+		t.asks(t.l.say("How many grams of which cure went on how much meat?"))
+	case found.Held() || t.said.Has(":spoon"):
+		t.hold(t.held())
+		t.keepCold()
+		if over(found) {
+			t.line(t.l.say("Heat and smoke change nothing of what went in: the limit is on that."))
+		}
+	default:
+		t.says("check", t.l.say("%s sodium nitrite by what was told", ranged(t.l, found.Nitrite)))
+	}
+}
+
+// wentIn answers an amount that went in, or is meant to.
+func (t *telling) wentIn() {
+	amounts := t.measured()
+	if mix, ok := t.partsMix(); ok {
+		amounts = []grammar.Amount{mix}
+	}
+	if len(t.said.Meat.Pieces) == 0 || len(amounts) == 0 {
+		t.judged(cure.Found{}, false)
+		return
+	}
+	t.meatTold()
+	if len(amounts) > 1 {
+		amounts = amounts[:1]
+	}
+	if thought := t.said.Loose; t.said.Has("thinking") && len(thought) > 0 { // "recipe says 5 tsp, im thinking 12 g"
+		other := amounts[0]
+		other.Spoons, other.Rate, other.Grams = cure.Given[grammar.Spoons]{}, cure.Given[cure.Fraction]{}, cure.Typed(thought[0])
+		if found, err := examine(t.checkOf([]grammar.Amount{other}), t.s); err == nil {
+			t.fact(t.l.say("your figure"), t.l.say("%s comes to %s", grams(thought[0], 0.1), ranged(t.l, found.Nitrite)))
+		}
+	}
+	if t.said.Imperial.Set() && t.said.Meat.Water.Set() {
+		t.imperial()
+	}
+	found, ok := t.checked(t.checkOf(amounts))
+	t.plainSalt(found)
+	t.judged(found, ok)
+	switch {
+	case t.said.Has(":spoon"):
+		t.asks(t.l.say("Weigh what such a spoon holds of this cure: what does the scale say?"))
+	case found.TopUp != nil:
+		t.asks(t.l.say("When did it go in? The chef decides whether the missing part is added today, weighed, and the clock starts again."))
+	case found.Held():
+		t.asks(t.l.say("Was that weighed, and on which scale? The chef decides what becomes of it."))
+	}
+}
+
+// imperial says what the dose would be if the gallon was the imperial one.
+func (t *telling) imperial() {
+	d := t.said.Meat
+	d.Water = t.said.Imperial
+	d.Kind = cure.No1
+	dose, err := compute(d, t.s)
+	if err != nil {
+		return
+	}
+	for _, a := range dose.Add {
+		if a.Item == cure.CureItem {
+			t.fact(t.l.say("imperial gallon"), t.l.say("reckoned with US gallons; with imperial ones the dose is %s", grams(a.Exact, 0.1)))
+		}
+	}
+}
+
+// partsMix is what a weight of a mix told by its parts holds of cure: "45 g of the 450/425/75
+// mix". The parts are read as salt, sugar, cure, the usual order.
+func (t *telling) partsMix() (grammar.Amount, bool) {
+	p := t.said.Parts
+	if len(p) < 3 || len(t.said.Loose) == 0 {
+		return grammar.Amount{}, false
+	}
+	all := grammar.Part(0)
+	for _, one := range p {
+		all += one
+	}
+	mix := t.said.Loose[0]
+	share := cure.Gram(p[len(p)-1] / all)
+	t.said.Salt = cure.Typed(mix * cure.Gram(p[0]/all))
+	t.said.Sugar = cure.Typed(mix * cure.Gram(p[1]/all))
+	t.fact(t.l.say("the mix"), t.l.say("read as %s salt, %s sugar, %s cure: %s of it is cure, %s in %s", trimmed(float64(p[0]), 1), trimmed(float64(p[1]), 1),
+		trimmed(float64(p[len(p)-1]), 1), percent(cure.Fraction(share), 2), grams(mix*share, 0.01), grams(mix, 0.1)))
+	a := grammar.Amount{Kind: cure.No1, Grams: cure.Typed(mix * share)}
+	return a, true
+}
+
+// twice answers a dose that went in several times, or a share too much of it.
+func (t *telling) twice() {
+	times, ok := t.said.Excess()
+	if !ok || t.said.Has("twice") {
+		times = 2
+	}
+	if t.said.Times.Set() && t.said.Times.Value > 1 {
+		times = t.said.Times.Value
+	}
+	t.meatTold()
+	a := t.said.Amounts[0]
+	right, ok := t.usualDose(kindOf(a))
+	if !ok {
+		t.judged(cure.Found{}, false)
+		return
+	}
+	a.Kind = kindOf(a)
+	a.Grams = cure.Typed(right * cure.Gram(times))
+	t.fact(t.l.say("reckoned"), t.l.say("%s times the usual dose of %s is %s", trimmed(float64(times), 3), grams(right, 0.01), grams(a.Grams.Value, 0.01)))
+	t.said.Amounts[0] = a
+	c := t.checkOf(t.said.Amounts[:1])
+	found, ok := t.checked(c)
+	t.judged(found, ok)
+	t.hold(t.held())
+	t.asks(t.l.say("What did the scale say, for the cure and for the meat? Write down what happened and why."))
+}
+
+// wrongWeight answers cure for one weight of meat that went on another.
+func (t *telling) wrongWeight() {
+	meant := t.said.For.Value
+	amounts := t.measured()
+	if meant == 0 && len(t.said.Numbers) > 0 { // "tag says 4,2 but log 2,4kg, 6 g went in"
+		meant = t.said.Weight()
+		t.said.Meat.Pieces = []cure.Gram{cure.Gram(t.said.Numbers[0]) * 1000}
+	}
+	if len(amounts) == 0 && len(t.said.Loose) > 0 {
+		amounts = []grammar.Amount{{Kind: cure.No1, Grams: cure.Typed(t.said.Loose[0])}}
+	}
+	t.meatTold()
+	if len(amounts) == 0 || amounts[0].Rate.Set() {
+		kind := cure.No1
+		if len(t.said.Amounts) > 0 {
+			kind = kindOf(t.said.Amounts[0])
+		}
+		right, ok := t.usualDose(kind)
+		if !ok || meant == 0 {
+			t.judged(cure.Found{}, false)
+			return
+		}
+		amounts = []grammar.Amount{{Kind: kind, Grams: cure.Typed(right / t.said.Weight() * meant)}}
+		t.fact(t.l.say("reckoned"), t.l.say("the usual dose for %s: %s", kilos(meant), grams(amounts[0].Grams.Value, 0.01)))
+	}
+	found, ok := t.checked(t.checkOf(amounts[:1]))
+	t.judged(found, ok)
+	t.hold(t.held())
+	t.line(t.l.say("Keep the old weight in the record and write the new one beside it, with who, when and why: an approval of the old one is void."))
+	t.asks(t.l.say("Is it still to be mixed, or already stuffed or in the cure? The chef decides, and signs what is added."))
+}
+
+// wrongCure answers no. 2 in the place of no. 1, or the other way.
+func (t *telling) wrongCure() {
+	t.meatTold()
+	is, meant := t.said.Amounts[0], t.said.Meant[0].Kind
+	amounts := t.measured()
+	if len(amounts) == 0 {
+		right, ok := t.usualDose(meant)
+		if !ok {
+			right, ok = t.usualDose(cure.No1)
+		}
+		if ok {
+			is.Grams = cure.Typed(right)
+			amounts = []grammar.Amount{is}
+			t.fact(t.l.say("reckoned"), t.l.say("nobody said how much: the usual dose, %s, is taken", grams(right, 0.01)))
+		}
+	}
+	if len(amounts) == 0 {
+		t.judged(cure.Found{}, false)
+		return
+	}
+	c := t.checkOf(amounts[:1])
+	c.Meat.Kind = meant
+	found, ok := t.checked(c)
+	t.judged(found, ok)
+	t.hold(t.held())
+	t.line(t.l.say("Don't add the right cure on top: nitrite would count twice. Rinsing doesn't undo it."))
+	if is.Kind == cure.No2 {
+		t.line(t.l.say("No. 2 has nitrate. Where the law lets none into such a product, it can't be sold as it: the chef or whoever keeps the plan decides."))
+		t.asks(t.l.say("What does the label of that no. 2 say, in per cent nitrite and nitrate? Set the jar apart."))
+		return
+	}
+	t.line(t.l.say("Nitrite alone is spent before months of drying are over: that is what no. 2 is for. It may become a cooked or smoked product now, or dry for a short time under the written plan, with pH and water activity checked."))
+	t.asks(t.l.say("Which of these does the chef decide? Nothing goes on as if it were right."))
+}
+
+// skinned answers a weight that changed after the cure was weighed.
+func (t *telling) skinned() {
+	if t.said.Meat.Cut == "" {
+		t.said.Meat.Cut = "pork belly"
+		t.line(t.l.say("Nobody said which cut: it is reckoned as pork belly."))
+	}
+	old := t.said.For.Value
+	if old == 0 && len(t.said.Meat.Pieces) > 1 {
+		old = t.said.Meat.Pieces[0]
+		t.said.Meat.Pieces = t.said.Meat.Pieces[1:]
+	}
+	right, ok := t.usualDose(cure.No1)
+	if !ok || old == 0 {
+		t.judged(cure.Found{}, false)
+		return
+	}
+	now := t.said.Weight()
+	was := right / now * old
+	found, ok := t.checked(t.checkOf([]grammar.Amount{{Kind: cure.No1, Grams: cure.Typed(was)}}))
+	t.judged(found, ok)
+	t.hold(t.held())
+	t.fact(t.l.say("reckoned"),
+		t.l.say("%s was right for %s; for %s it is %s", grams(was, 0.01), kilos(old), kilos(now), grams(right, 0.01)),
+		t.l.say("take %s of the whole mix, or weigh it anew", trimmed(float64(now/old), 3)))
+	t.line(t.l.say("Dose on the weight that goes into the cure. A changed weight makes an approval void."))
+	t.asks(t.l.say("Is the mix on the meat already? If not, weigh it anew for the weight of now."))
+}
+
+// The worked example of a belly that was cured twice in one place: 3 g more on 4 kg.
+const (
+	exampleBelly cure.Gram = 4000
+	exampleMore  cure.Gram = 3
+)
+
+// folded answers a piece that lay folded or covered.
+func (t *telling) folded() {
+	t.hold(t.held())
+	t.line(t.l.say("Don't put more cure on the spot: the dose was for the whole piece."))
+	t.line(t.l.say("Unfold it, spread its liquid over it, turn it every day, and give it as many days more as the part was covered."))
+	if len(t.said.Spans) > 0 {
+		t.line(t.l.say("That is %s more.", span(t.l, t.said.Spans[0])))
+	}
+	if t.said.Has("add-more") {
+		t.said.Meat.Cut, t.said.Meat.Pieces = "pork belly", []cure.Gram{exampleBelly}
+		if right, ok := t.usualDose(cure.No1); ok {
+			c := t.checkOf([]grammar.Amount{{Kind: cure.No1, Grams: cure.Typed(right + exampleMore)}})
+			if found, err := examine(c, t.s); err == nil {
+				t.fact(t.l.say("for example"), t.l.say("%s more on a belly of %s that had its %s comes to %s", grams(exampleMore, 0.1), kilos(exampleBelly), grams(right, 0.1), ranged(t.l, found.Nitrite)))
+			}
+		}
+		t.said.Meat.Pieces = nil
+	}
+	t.asks(t.l.say("How many grams of cure went on that spot, and what does the whole piece weigh?"))
+}
+
+// leaked answers liquid that was lost from a bag.
+func (t *telling) leaked() {
+	t.hold(t.held())
+	t.keepCold()
+	t.line(t.l.say("How much of the cure is gone can't be told from the liquid: the first of it is very strong."))
+	t.line(t.l.say("Don't top it up by guess, don't give the full dose again, don't pour back what ran over a shelf, and don't share another bag's liquid."))
+	t.line(t.l.say("Only what was caught in a clean tray goes back, and into a new bag. Else it counts as uncured: cooked soon and hot, or discarded, as the chef decides. Another bag that is whole goes on, under its own number."))
+	t.line(t.l.say("Clean the shelf as raw meat and nitrite, and look at what stood below."))
+	if len(t.said.Meat.Pieces) > 0 {
+		t.meatTold()
+		if right, ok := t.usualDose(cure.No1); ok {
+			c := t.checkOf([]grammar.Amount{{Kind: cure.No1, Grams: cure.Typed(2 * right)}})
+			if found, err := examine(c, t.s); err == nil {
+				t.fact(t.l.say("at worst"), t.l.say("the full dose of %s again would come to %s, if nothing was lost", grams(right, 0.1), ranged(t.l, found.Nitrite)))
+			}
+		}
+	}
+	t.asks(t.l.say("Which batch is it, on which day, and was anything caught in a clean tray?"))
+}
