@@ -108,6 +108,9 @@ func (r *reading) dose(from int, batch uint64) (Command, error) {
 	if q := r.spoons(); q != nil {
 		return nil, q
 	}
+	if q := r.twoReadings(); q != nil {
+		return nil, q
+	}
 	if e := r.notYet(from); e != nil {
 		return nil, e
 	}
@@ -120,6 +123,20 @@ func (r *reading) dose(from int, batch uint64) (Command, error) {
 		e.Near = near || len(r.wrong) == 0
 	}
 	return nil, err
+}
+
+// twoReadings asks about the weight in a line that names a cut and a cure and is no phrase:
+// "guanciale 1.250 g cure?". nil: there is nothing to ask.
+func (r *reading) twoReadings() *Question {
+	if r.draft.Cut == "" || !r.cured && !r.has(agentKind, vagueKind) {
+		return nil
+	}
+	for _, q := range r.facts().Doubts {
+		if q.Code == "thousands" {
+			return q
+		}
+	}
+	return nil
 }
 
 // unweighed reports whether a phrase lacks nothing but the unit of its weight: a cut, a
@@ -242,6 +259,16 @@ func (r *reading) strange() (strange, known int) {
 	return strange, known
 }
 
+// unknownWords counts the words that nothing is known of.
+func (r *reading) unknownWords() (n int) {
+	for _, t := range r.toks {
+		if t.kind == wordKind {
+			n++
+		}
+	}
+	return n
+}
+
 // near reports whether a weight, and in another clause a cut, a cure or a method, or days
 // beside a cut, were understood. In a line without commas all three must be there, and
 // almost nothing else. A line of more strange words than known ones is talk.
@@ -249,6 +276,9 @@ func (r *reading) near() bool {
 	w := r.where[inWeight]
 	strange, known := r.strange()
 	if w == 0 || strange > known {
+		return false
+	}
+	if r.where[inMethod]|r.where[inDays] == 0 && strange > 1 { // "the belly is here, 4 kg"
 		return false
 	}
 	rest := r.where[inCut] | r.where[inMethod]
