@@ -126,15 +126,24 @@ func (r *reading) dose(from int, batch uint64) (Command, error) {
 }
 
 // twoReadings asks about the weight in a line that names a cut and a cure and is no phrase:
-// "guanciale 1.250 g cure?". nil: there is nothing to ask.
+// "guanciale 1.250 g cure?". Each choice asks for the dose of that weight. nil: there is
+// nothing to ask.
 func (r *reading) twoReadings() *Question {
 	if r.draft.Cut == "" || !r.cured && !r.has(agentKind, vagueKind) {
 		return nil
 	}
 	for _, q := range r.facts().Doubts {
-		if q.Code == "thousands" {
-			return q
+		if q.Code != "thousands" {
+			continue
 		}
+		for i, c := range q.Choices {
+			d := "how much for " + c.Label + " " + r.draft.Cut
+			if name := r.agentIn(stretch{0, len(r.text)}); name != "" {
+				d += ", " + name
+			}
+			q.Choices[i].Phrase = d
+		}
+		return q
 	}
 	return nil
 }
