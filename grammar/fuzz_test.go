@@ -126,13 +126,19 @@ func spans(text string) (amounts, salts []bool) {
 		switch {
 		case isSalt(t.kind):
 			mark = salts
-		case t.kind == numberKind, t.kind == timesKind, t.kind == plusKind, t.kind == massKind:
+		case t.kind == numberKind, t.kind == timesKind, t.kind == plusKind, t.kind == massKind, t.kind == perKind:
 		default:
 			continue
 		}
 		end := t.end
 		if t.kind == numberKind && i+1 < len(toks) {
 			end = toks[i+1].end // up to its unit, blanks and all
+			if toks[i+1].start == toks[i+1].end && end < len(text) {
+				end++ // a letter that touches the 15 of "10 lb 15" can become its unit
+			}
+		}
+		if t.kind == perKind && i+1 < len(toks) { // the measure that the amount is for
+			end = toks[i+1].end
 		}
 		if t.kind == plusKind && i+1 < len(toks) {
 			end = toks[i+1].start
