@@ -125,6 +125,11 @@ func between(s grammar.Span, now time.Time, zone *time.Location) (from, to time.
 		return date(year, s.Month, 1), date(year, s.Month+1, 1)
 	}
 	y, m, d := here.Date()
+	if s.Onward {
+		s.Onward = false
+		from, _ = between(s, now, zone)
+		return from, date(y, m, d+1)
+	}
 	switch s.Unit {
 	case "week": // Monday to Sunday: ISO 8601
 		monday := d - (int(here.Weekday())+6)%7 - 7*s.Back

@@ -41,6 +41,7 @@ func TestAfter(t *testing.T) {
 		{"a time that comes twice is the first", "2026-10-24T10:00:00+02:00", grammar.When{Days: 1, Clock: &grammar.Clock{Hour: 2, Minute: 30}}, "2026-10-25T02:30:00+02:00"},
 		{"fri 9:00 on a Wednesday", "2026-11-25T10:00:00+01:00", grammar.When{Weekday: weekday(time.Friday), Clock: &grammar.Clock{Hour: 9}}, "2026-11-27T09:00:00+01:00"},
 		{"fri 9:00 on a Friday at ten is next week", "2026-11-27T10:00:00+01:00", grammar.When{Weekday: weekday(time.Friday), Clock: &grammar.Clock{Hour: 9}}, "2026-12-04T09:00:00+01:00"},
+		{"in 2 days 9:00 over the spring change", "2026-03-27T10:00:00+01:00", grammar.When{Days: 2, Clock: &grammar.Clock{Hour: 9}}, "2026-03-29T09:00:00+02:00"},
 		{"2 nov, which is past, is next year's", "2026-11-25T10:00:00+01:00", grammar.When{Date: &grammar.Date{Month: time.November, Day: 2}}, "2027-11-02T09:00:00+01:00"},
 		{"29 feb is that of the next leap year", "2026-11-25T10:00:00+01:00", grammar.When{Date: &grammar.Date{Month: time.February, Day: 29}}, "2028-02-29T09:00:00+01:00"},
 		{"a date whose time does not exist moves forward", "2026-03-01T10:00:00+01:00", grammar.When{Date: &grammar.Date{Month: time.March, Day: 29}, Clock: &grammar.Clock{Hour: 2, Minute: 30}}, "2026-03-29T03:30:00+02:00"},
@@ -97,6 +98,7 @@ func TestBetween(t *testing.T) {
 		{"october of a year", grammar.Span{Month: time.October, Year: 2024}, date(2024, 10, 1), date(2024, 11, 1)},
 		{"since sat is from its first hour to the end of today", grammar.Span{Since: &grammar.When{Weekday: weekday(time.Saturday)}}, date(2026, 11, 21), date(2026, 11, 26)},
 		{"since 2 h ago", grammar.Span{Since: &grammar.When{In: -2 * time.Hour}}, now.Add(-2 * time.Hour), date(2026, 11, 26)},
+		{"since last month is up to the end of today", grammar.Span{Unit: "month", Back: 1, Onward: true}, date(2026, 10, 1), date(2026, 11, 26)},
 		{"on sat", grammar.Span{On: &grammar.When{Weekday: weekday(time.Saturday)}}, date(2026, 11, 21), date(2026, 11, 22)},
 		{"on 2 nov", grammar.Span{On: &grammar.When{Date: &grammar.Date{Month: time.November, Day: 2}}}, date(2026, 11, 2), date(2026, 11, 3)},
 	} {

@@ -30,6 +30,8 @@ func questionWords(l tongue, code, token string) string {
 		return l.say("Is the unit in %s 500 g, or a pound of 453.6 g?", quoted(token))
 	case "degree":
 		return l.say("Celsius or Fahrenheit: %s?", quoted(token))
+	case "hour":
+		return l.say("Which hour is %s?", quoted(token))
 	case "spaced":
 		return l.say("Is %s one number, or so many of so much?", quoted(token))
 	case "date order":

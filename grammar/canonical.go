@@ -118,6 +118,10 @@ func canonicalWhen(w *When) string {
 		out = " yesterday"
 	case w.Days == 1:
 		out = " tomorrow"
+	case w.Days > 1:
+		out = " in " + canonicalSpan(time.Duration(w.Days)*24*time.Hour)
+	case w.Days < -1:
+		out = " " + canonicalSpan(time.Duration(-w.Days)*24*time.Hour) + " ago"
 	case w.Clock == nil:
 		out = " today"
 	}
@@ -146,6 +150,8 @@ func canonicalWho(c Who) string {
 	}
 	switch s := c.Span; {
 	case s == nil:
+	case s.Onward:
+		out += " since " + map[int]string{0: "this ", 1: "last "}[s.Back] + s.Unit
 	case s.Since != nil:
 		out += " since" + canonicalWhen(s.Since)
 	case s.On != nil:

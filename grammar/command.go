@@ -169,10 +169,11 @@ type Clock struct{ Hour, Minute int }
 
 // Span is a stretch of days as it was typed: "last month", "this week", "october", "today".
 type Span struct {
-	Unit  string     // "day", "week", "month", "year"
-	Back  int        // how many units back: 0 this, 1 last
-	Month time.Month // a named month: the latest one that has begun; then Unit and Back are unset
-	Year  int        // of the Month, where it was said; else 0
-	Since *When      // "since sat": from then on; then the rest is unset
-	On    *When      // "on sat", "2 nov": that day; then the rest is unset
+	Unit   string     // "day", "week", "month", "year"
+	Back   int        // how many units back: 0 this, 1 last
+	Month  time.Month // a named month: the latest one that has begun; then Unit and Back are unset
+	Onward bool       // "since last month": up to now
+	Year   int        // of the Month, where it was said; else 0
+	Since  *When      // "since sat": from then on; then the rest is unset
+	On     *When      // "on sat", "2 nov": that day; then the rest is unset
 }

@@ -169,6 +169,21 @@ func (r *reading) dayInDose(w *wrong) *Question {
 	return q
 }
 
+// hour asks which hour "fri 9" is: of the morning or of the evening.
+func (r *reading) hour(typed string, at stretch) error {
+	if !isDigits(typed) || len(typed) > 2 || small(typed) > 24 {
+		return r.fail("not a time", at)
+	}
+	where := r.plainDate(typed, at)
+	q := r.ask("hour", where)
+	for h := small(typed) % 12; h < 24; h += 12 {
+		if text := strconv.Itoa(h) + ":00"; small(typed) <= 12 || h == small(typed) {
+			q.Choices = append(q.Choices, Choice{text, r.replaced(where, text)})
+		}
+	}
+	return q
+}
+
 // plainDate is where a date in numbers stands in at.
 func (r *reading) plainDate(typed string, at stretch) stretch {
 	for _, t := range r.toks {

@@ -18,6 +18,8 @@ var dayWords = []struct {
 	{sinceKind, said{"since", []string{"since", "desde", "desde el", "depuis", "depuis le"}}},
 	{untilKind, said{"until", []string{"until", "untill", "till", "til", "hasta", "hasta el", "jusqu'a", "jusqu'au"}}},
 	{clockKind, said{"12:00", []string{"noon", "midday", "mediodia", "midi"}}},
+	{partKind, said{"now", []string{"just now", "right now", "ahora mismo", "a l'instant"}}},
+	{partKind, said{"part", []string{"this morning", "this afternoon", "this evening", "last night", "last nite", "tonight", "tonite", "esta manana", "esta tarde", "anoche", "ce matin", "cet apres midi", "ce soir", "cette nuit"}}},
 	{weekdayKind, said{"sunday", []string{"sunday", "sun", "domingo", "dimanche"}}},
 	{weekdayKind, said{"monday", []string{"monday", "mon", "lunes", "lundi"}}},
 	{weekdayKind, said{"tuesday", []string{"tuesday", "tue", "tues", "martes", "mardi"}}},

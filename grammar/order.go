@@ -3,6 +3,7 @@ package grammar
 import (
 	"regexp"
 	"strings"
+	"time"
 
 	"github.com/alecthomas/participle/v2"
 	"github.com/alecthomas/participle/v2/lexer"
@@ -40,8 +41,9 @@ type (
 	}
 	due struct {
 		Word  string `parser:"@'due'"`
-		Until bool   `parser:"@Until?"`
+		Until bool   `parser:"@(Until | 'by')?"`
 		When  *when  `parser:"@@?"`
+		Week  bool   `parser:"@('this' 'week')?"`
 	}
 	who struct { // "who cured belly last month"
 		Word string `parser:"'who cured'"`
@@ -53,7 +55,11 @@ type (
 		Period string `parser:"    @Period )"`
 		Number string `parser:"| ( 'last' @Number"`
 		Unit   string `parser:"    @Span )"`
-		Since  *when  `parser:"| Since @@"`
+		From   string `parser:"| Since ( @Month (?! Number)"`
+		FromOf string `parser:"    @Year?"`
+		Old    string `parser:"  | @('last' | 'this')"`
+		Onward string `parser:"    @Period"`
+		Since  *when  `parser:"  | @@ )"`
 		Day    string `parser:"| @('today' | 'yesterday')"`
 		Month  string `parser:"| ( @Month"`
 		Year   string `parser:"    (?! Number) @Year? )"`
@@ -63,14 +69,18 @@ type (
 		In     bool   `parser:"  ( (@In | Ago)?"`
 		Number string `parser:"    @Number"`
 		Unit   string `parser:"    @Span"`
-		Ago    bool   `parser:"    @Ago? )"`
+		Ago    bool   `parser:"    @Ago?"`
+		Then   string `parser:"    (At? @Clock)? )"`
 		Last   bool   `parser:"| ( 'switch on'? @'last'?"`
 		Day    string `parser:"    @(Day | Weekday)"`
-		Hour   string `parser:"    (At? @Clock)? )"`
+		Hour   string `parser:"    ( At? @Clock"`
+		Bare   string `parser:"    | At? (?! Number Month) @Number )? )"` // "fri 9"
 		Date   *date  `parser:"| ( 'switch on'? @@"`
 		Time   string `parser:"    (At? @Clock)? )"`
 		Of     string `parser:"| ( 'day' @Number )"` // "day 6/21"
 		Clock  string `parser:"| ( At? @Clock )"`
+		At     string `parser:"| ( At @Number )"`
+		Part   string `parser:"| @Part"`
 	}
 	date struct { // "2 nov", "nov 2", "2 nov 2026", "4/1", "2026-11-02"
 		Day   string `parser:"  ( (?= Number Month) @Number"`
@@ -266,12 +276,16 @@ func (r *reading) command(o *order, at stretch) (Command, error) {
 		if err != nil {
 			return nil, err
 		}
-		if w.Last || w.In < 0 || w.Days < 0 {
+		if w == nil || w.Last || w.In < 0 || w.Days < 0 {
 			return nil, r.fail("not a time", at)
 		}
 		return Remind{stepName(o.Remind.Step), *w}, nil
 	case o.Due != nil:
 		w, err := r.when(o.Due.When, at)
+		if o.Due.Week {
+			sunday := time.Sunday
+			w, o.Due.Until = &When{Weekday: &sunday}, true
+		}
 		if w == nil && o.Due.Until {
 			return nil, r.fail("not a time", at)
 		}

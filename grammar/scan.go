@@ -68,10 +68,8 @@ func (s *scan) step(i int) int {
 	if n := s.agent(i); n > 0 {
 		return n
 	}
-	if p.word == "am" || p.word == "pm" {
-		if s.clock12(p) {
-			return 1
-		}
+	if n := s.noon(i); n > 0 {
+		return n
 	}
 	switch p.kind {
 	case numberRaw, fractionRaw, vulgarRaw:

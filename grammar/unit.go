@@ -5,6 +5,19 @@ import (
 	"strings"
 )
 
+// noon reads the "am" or "p.m." behind a number or a time.
+func (s *scan) noon(i int) int {
+	p := s.pieces[i]
+	n := 1
+	if (p.word == "a" || p.word == "p") && s.at(i+1).text == "." && s.at(i+2).word == "m" && touches(s.at(i+1), s.at(i+2)) {
+		p.word, p.end, n = p.word+"m", s.at(i+2).end, 3
+	}
+	if p.word != "am" && p.word != "pm" || !s.clock12(p) {
+		return 0
+	}
+	return n
+}
+
 // clock12 turns the number or the time before "am" or "pm" into a time of day: "9 am", "3:30pm".
 func (s *scan) clock12(p piece) bool {
 	if len(s.toks) == 0 || p.line {

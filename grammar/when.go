@@ -37,8 +37,21 @@ func (r *reading) when(w *when, at stretch) (*When, error) {
 		if w.Ago || !w.In && r.has(agoKind) {
 			d = -d
 		}
-		out.In = d
-		return out, err
+		if w.Then == "" || err != nil {
+			out.In = d
+			return out, err
+		}
+		if d%(24*time.Hour) != 0 { // "in 2 h 9:00"
+			return nil, r.fail("not a time", at)
+		}
+		out.Days = int(d / (24 * time.Hour))
+	}
+	switch w.Part {
+	case "":
+	case "now":
+		return nil, nil
+	default:
+		return nil, r.fail("not a time", at)
 	}
 	switch w.Day {
 	case "":
@@ -61,7 +74,10 @@ func (r *reading) when(w *when, at stretch) (*When, error) {
 		}
 		out.Date = d
 	}
-	for _, c := range []string{w.Hour, w.Time, w.Clock} {
+	if bare := w.Bare + w.At; bare != "" {
+		return nil, r.hour(bare, at)
+	}
+	for _, c := range []string{w.Hour, w.Time, w.Then, w.Clock} {
 		if c == "" {
 			continue
 		}
@@ -105,6 +121,13 @@ func (r *reading) past(p *past, at stretch) (*Span, error) {
 		var d time.Duration
 		d, err = r.span(p.Number, p.Unit, at)
 		s.Since = &When{In: -d}
+	case p.From != "":
+		s.Since = &When{Date: &Date{small(p.FromOf), monthNamed(p.From), 1}}
+	case p.Onward != "":
+		s.Unit, s.Onward = p.Onward, true
+		if p.Old == "last" {
+			s.Back = 1
+		}
 	case p.Since != nil:
 		s.Since, err = r.when(p.Since, at)
 	case p.On != nil:
