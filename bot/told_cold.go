@@ -22,9 +22,9 @@ func bothDegrees(c cure.Celsius) string {
 	return trimmed(float64(c), 1) + " °C (" + trimmed(float64(c)*9/5+32, 0) + " °F)"
 }
 
-// warm adds the temperatures of the line, how far above the cold limit they are, and for how
-// long at most.
-func (t *telling) warm() {
+// warm adds the temperatures of the line and how far above the cold limit they are; of a place
+// for how long at most too, and how far along the meat in it was.
+func (t *telling) warm(place bool) {
 	l := t.l
 	var lines []string
 	for _, c := range t.said.Temperatures {
@@ -34,10 +34,10 @@ func (t *telling) warm() {
 		}
 		lines = append(lines, line)
 	}
-	if len(t.said.Spans) > 0 {
+	if place && len(t.said.Spans) > 0 {
 		lines = append(lines, l.say("up to %s of it; how long it really was, only a log tells", span(l, t.said.Spans[0])))
 	}
-	if t.said.Age.Set() {
+	if place && t.said.Age.Set() {
 		lines = append(lines, l.say("day %s in the cure", trimmed(daysOf(t.said.Age.Value), 1)))
 	}
 	t.fact(l.say("temperature"), lines...)
@@ -47,20 +47,23 @@ func (t *telling) warm() {
 func (t *telling) warmPlace() {
 	l := t.l
 	t.hold(t.held())
-	t.warm()
+	t.warm(true)
 	t.line(l.say("Count the time above %s from the last good reading until now, all of it: over 4 h is usually discarded (FDA Food Code, from memory), unless the site's plan says otherwise.", bothDegrees(heat.StopAbove)))
 	t.line(l.say("Measure the core of each piece now. List each batch with its day, method and place."))
 	t.line(l.say("First days: raw inside, so discard it unless its core is at or below %s. Later days: less at risk, and still a hold: being cured is no answer by itself.", bothDegrees(heat.StopAbove)))
 	t.line(l.say("In a vacuum bag there is no air: botulism is the question. Smell is no test."))
 	t.line(l.say("Chill it at once: move it to a cold place. One record for it all; mend the fridge and log its temperature every hour."))
 	t.asks(l.say("When was the last good reading, and what is each core now?"))
+	if len(t.said.Temperatures) == 0 {
+		t.asks(l.say("How warm is it, in °C or °F, when was the last good reading, and what is each core now?"))
+	}
 }
 
 // warmMeat answers cooked or smoked meat that was not chilled in time.
 func (t *telling) warmMeat() {
 	l := t.l
 	t.hold(t.held())
-	t.warm()
+	t.warm(false)
 	if rule, ok := heat.CoolingOf("us retail"); ok {
 		var lines []string
 		for _, leg := range rule.Legs {
@@ -90,7 +93,7 @@ func (t *telling) confitKept() {
 	t.line(l.say("Log the cooling after cooking. A jar or bag without air is a special process: the authority may want a plan."))
 	t.asks(l.say("Where is the cold space for them, and how were they cooled after cooking?"))
 	if t.said.Has(":above-cold") {
-		t.warm()
+		t.warm(false)
 	}
 	if t.said.Has("started") || t.said.Has("months") {
 		t.line(l.say("If some has already stood warm: hold it, and nobody tastes it."))
@@ -148,6 +151,9 @@ func (t *telling) wildMeat() {
 	}
 	t.line(l.say("The dose of cure stays that of pork, by weight: it does nothing against worms. Keep it apart from other meat, and clean up after it."))
 	t.asks(l.say("Was it inspected, and can it be cooked?"))
+	if !wild {
+		t.asks(l.say("How cold was the freezer, for how many days, and how thick was the piece?"))
+	}
 }
 
 // porkFrozen adds the table by which freezing counts for domestic pork.

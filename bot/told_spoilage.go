@@ -69,9 +69,9 @@ func (t *telling) lost() (cure.Fraction, bool) {
 		return 0, false
 	}
 	l := t.l
-	lines := []string{l.say("%s %% of %s, down to %s", fixed(100*float64(loss), 1), grams(first, 0), grams(last, 0))}
+	lines := []string{l.say("%s %% of %s, down to %s", fixed(100*float64(loss), 1), grams(first, 1), grams(last, 1))}
 	for _, one := range targets[1:] {
-		lines = append(lines, l.say("target %s: %s", percent(one.Loss, 0), grams(one.Weight, 0)))
+		lines = append(lines, l.say("target %s: %s", percent(one.Loss, 0), grams(one.Weight, 1)))
 	}
 	t.fact(l.say("lost"), lines...)
 	return cure.Fraction(loss), true
@@ -120,6 +120,7 @@ func (t *telling) souring() {
 	log := ferment.Stays(ferment.Stay{For: spent, Air: air})
 	t.fact(l.say("so far"), l.say("%s at %s, pH %s", hours(spent), bothDegrees(air), trimmed(float64(acid.Value), 2)))
 	left, ok := t.leftToSour(log, air)
+	left = left.Truncate(6 * time.Minute)
 	switch {
 	case ferment.PH(acid.Value) <= ferment.Sour && (!ok || left > 0):
 		t.says("fermentation", l.say("pH 5.3 is reached within the hours. Log it: start, end, pH, meter calibration, initials."))
@@ -147,7 +148,7 @@ func (t *telling) leftToSour(log ferment.Log, air cure.Celsius) (left time.Durat
 	if row, has := ferment.Printed(air); has {
 		left, _, _ = ferment.PrintedLeft(log) // no error: Judge below reads the same log
 		ok = true
-		lines = append(lines, l.say("log sheet: %s at %s, then the next warmer row (University of Wisconsin 2012, read in the text)", hours(row.Within), bothDegrees(row.At)))
+		lines = append(lines, l.say("log sheet: within %s, by the row of %s (University of Wisconsin 2012, read in the text)", hours(row.Within), bothDegrees(row.At)))
 	}
 	set, _ := ferment.SetOf("us")
 	if r, err := set.Judge(log, nil); err == nil && !r.Endless {

@@ -48,7 +48,7 @@ func (t *telling) stay() time.Duration {
 // the range looks no better than it is.
 func (t *telling) band(b cure.Band3[time.Duration]) string {
 	digits, least := 0, math.Floor(daysOf(b.Fast))
-	if b.Likely < 10*24*time.Hour {
+	if b.Likely < 21*24*time.Hour {
 		digits, least = 1, math.Floor(10*daysOf(b.Fast))/10
 	}
 	return t.l.say("%s d (%s to %s)", fixed(daysOf(b.Likely), digits), fixed(least, digits), fixed(daysOf(b.Slow), digits))
