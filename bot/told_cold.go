@@ -15,6 +15,7 @@ var coldTellers = map[grammar.Situation]func(*telling){
 	grammar.ConfitKept: (*telling).confitKept,
 	grammar.FishPacked: (*telling).fishPacked,
 	grammar.WildMeat:   (*telling).wildMeat,
+	grammar.FishWorms:  (*telling).fishWorms,
 }
 
 // bothDegrees prints a temperature in both units.
@@ -128,6 +129,17 @@ func (t *telling) fishPacked() {
 	t.line(l.say("Against worms freeze it before curing: -20 °C for 7 days, or as the rule says for -35 °C (FDA guidance, second-hand)."))
 	t.line(l.say("On the label: lot, freezing record, day packed, use by."))
 	t.asks(l.say("Was the fish frozen first, and is there a plan for packing it?"))
+}
+
+// fishWorms answers fish that is eaten raw or cured, and its parasites.
+func (t *telling) fishWorms() {
+	l := t.l
+	t.says("answer", l.say("Freeze it before curing: salt, smoke and acid do not reliably kill the worms."))
+	t.fact(l.say("freeze"), l.say("at or below -20 °C for 7 days, or at -35 °C until solid and then 15 h at -35 °C (FDA guidance on fish, from memory)"),
+		l.say("eu and gb: at or below -20 °C for 24 h, or -35 °C for 15 h, at the core (Regulation 853/2004, from memory)"))
+	t.line(l.say("A home freezer is often too warm. Some farmed fish is exempt: its supplier has to say so in writing."))
+	t.line(l.say("Keep the freezing record with the lot. Freezing does nothing against Listeria."))
+	t.asks(l.say("Which fish, how cold was the freezer and for how long, and is there a record?"))
 }
 
 // wildMeat answers meat of wild animals, and worms.

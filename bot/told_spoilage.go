@@ -13,6 +13,7 @@ import (
 // spoilageTellers answer what is about spoilage, drying, souring and salt.
 var spoilageTellers = map[grammar.Situation]func(*telling){
 	grammar.Slime:       (*telling).slime,
+	grammar.OffSmell:    (*telling).offSmell,
 	grammar.NoLiquid:    (*telling).noLiquid,
 	grammar.Mould:       (*telling).mould,
 	grammar.DryingSlow:  (*telling).dryingSlow,
@@ -32,6 +33,16 @@ func (t *telling) slime() {
 	t.line(l.say("If it may go on: reckon the dose anew, since new brine brings new nitrite on top of what is in."))
 	t.line(l.say("Look at the temperature log, the sugar and how the tub was cleaned."))
 	t.asks(l.say("What does the temperature log say, and what was in the brine?"))
+}
+
+// offSmell answers a bad smell, and a bag that has swollen.
+func (t *telling) offSmell() {
+	l := t.l
+	t.hold(t.held())
+	t.line(l.say("A bad smell or a swollen bag in the cold is spoilage until shown otherwise: likely to be discarded. Don't taste it, and don't rinse and carry on."))
+	t.line(l.say("Gas without air: botulism is the question. Keep the bag shut and apart, and wash hands and board."))
+	t.line(l.say("A cured smell, salty and sweet, may be no fault, and no smell proves nothing: a chef decides, with the log."))
+	t.asks(l.say("Since when, how warm was it, and what does the log say of dose and days?"))
 }
 
 // noLiquid answers a bag that stayed dry.
@@ -60,21 +71,30 @@ func (t *telling) mould() {
 func (t *telling) lost() (cure.Fraction, bool) {
 	first, last, ok := t.said.Falling()
 	if !ok {
+		if w := t.said.Meat.Pieces; len(w) == 1 {
+			t.targets(dry.Series{{After: 0, Weight: w[0]}}, nil)
+		}
 		return 0, false
 	}
 	series := dry.Series{{After: 0, Weight: first}, {After: max(t.stay(), time.Hour), Weight: last}}
 	loss, err := series.Loss()
-	targets, bad := series.Targets()
-	if err != nil || bad != nil {
+	if err != nil {
 		return 0, false
 	}
-	l := t.l
-	lines := []string{l.say("%s %% of %s, down to %s", fixed(100*float64(loss), 1), grams(first, 1), grams(last, 1))}
-	for _, one := range targets[1:] {
-		lines = append(lines, l.say("target %s: %s", percent(one.Loss, 0), grams(one.Weight, 1)))
-	}
-	t.fact(l.say("lost"), lines...)
+	t.targets(series, []string{t.l.say("%s %% of %s, down to %s", fixed(100*float64(loss), 1), grams(first, 1), grams(last, 1))})
 	return cure.Fraction(loss), true
+}
+
+// targets adds the weights at the usual losses behind what is known of the loss.
+func (t *telling) targets(s dry.Series, lines []string) {
+	all, err := s.Targets()
+	if err != nil {
+		return
+	}
+	for _, one := range all[1:] { // at 35 and 40 %
+		lines = append(lines, t.l.say("target %s: %s", percent(one.Loss, 0), grams(one.Weight, 1)))
+	}
+	t.fact(t.l.say("lost"), lines...)
 }
 
 // hungLoss is the loss from which a hung piece may be taken for dry enough to be weighed off.
@@ -145,14 +165,18 @@ func (t *telling) souring() {
 func (t *telling) leftToSour(log ferment.Log, air cure.Celsius) (left time.Duration, ok bool) {
 	l := t.l
 	var lines []string
-	if row, has := ferment.Printed(air); has {
+	set, ours := ferment.SetOf(string(t.s.Region.Value))
+	if !ours {
+		set, _ = ferment.SetOf("us") // it says so by its source
+	}
+	if row, has := ferment.Printed(air); has && set.ID == "us" { // the sheet is of the us set
 		left, _, _ = ferment.PrintedLeft(log) // no error: Judge below reads the same log
 		ok = true
 		lines = append(lines, l.say("log sheet: within %s, by the row of %s (University of Wisconsin 2012, read in the text)", hours(row.Within), bothDegrees(row.At)))
 	}
-	set, _ := ferment.SetOf("us")
+	unit := map[ferment.Unit]string{ferment.CelsiusHour: "°C·h", ferment.FahrenheitHour: "°F·h"}[set.Unit]
 	if r, err := set.Judge(log, nil); err == nil && !r.Endless {
-		lines = append(lines, l.say("degree-hours: %s of %s °F·h, %s left (%s, %s)", trimmed(float64(r.Sum), 0), trimmed(float64(r.Limit), 0), hours(r.Left.Truncate(6*time.Minute)), r.Source, seenWords(l, r.Seen)))
+		lines = append(lines, l.say("degree-hours: %s of %s %s, %s left (%s, %s)", trimmed(float64(r.Sum), 0), trimmed(float64(r.Limit), 0), unit, hours(r.Left.Truncate(6*time.Minute)), r.Source, seenWords(l, r.Seen)))
 		if !ok || r.Left < left {
 			left, ok = r.Left, true
 		}

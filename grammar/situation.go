@@ -51,6 +51,10 @@ const (
 	DryingSlow      Situation = "drying"             // a piece that hangs: how far, how long
 	LawAsked        Situation = "law asked"          // does it keep to the limit
 	FrozenInCure    Situation = "frozen in the cure" // frozen for a while before it was through
+	OutEarly        Situation = "out early"          // taken out before its days were over
+	LeftLong        Situation = "left long"          // in the cure for longer than planned
+	OffSmell        Situation = "off smell"          // a smell, a swollen bag
+	FishWorms       Situation = "fish worms"         // fish frozen against parasites
 	NotTurned       Situation = "not turned"         // bags that nobody turned
 	Inspection      Situation = "inspection"         // a plan, a variance
 	Allergens       Situation = "allergens"          // what is in it
