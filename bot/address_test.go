@@ -3,7 +3,9 @@ package bot
 import (
 	"errors"
 	"testing"
+	"time"
 
+	"salthand/grammar"
 	"salthand/store"
 )
 
@@ -136,5 +138,25 @@ func TestNewPhraseIsNotAnAnswer(t *testing.T) {
 	k.say("mira", "us gal", asked.Place.Thread)
 	if c := k.table.last(); c.Kind != DoseCard || c.Batch != 2 {
 		t.Errorf("the question was forgotten: %q %q", c.Kind, c.Title)
+	}
+}
+
+// The parse of an earlier look serves a turn only where the kitchen's setting is still that
+// one: a chef may have said in between which number of 4/1 is the day.
+func TestEarlyParse(t *testing.T) {
+	const text = "turned 4/1"
+	day := func(p parsed) (int, time.Month) {
+		did, ok := p.phrase.Command.(grammar.Did)
+		if !ok || did.When == nil || did.When.Date == nil {
+			t.Fatalf("%T, %v", p.phrase.Command, p.err)
+		}
+		return did.When.Date.Day, did.When.Date.Month
+	}
+	early := parse(text, grammar.Setting{Thread: true, Dates: grammar.DayFirst}, parsed{})
+	if d, m := day(early); d != 4 || m != time.January {
+		t.Errorf("day first: %d %s", d, m)
+	}
+	if d, m := day(parse(text, grammar.Setting{Thread: true, Dates: grammar.MonthFirst}, early)); d != 1 || m != time.April {
+		t.Errorf("month first: %d %s", d, m)
 	}
 }
