@@ -148,6 +148,10 @@ func (r *reading) mix() Command {
 	if d.Nitrate.Set() && !out.Nitrate.Set() {
 		out.Nitrate = d.Nitrate
 	}
+	if out.Kind != cure.NoAgent && doubtful(out.Kind, out.Nitrite, out.Nitrate) {
+		r.doubts = append(r.doubts, r.ask("strength", r.place(percentKind, 0, len(r.toks))))
+		return nil
+	}
 	if f.rate.Set() && !d.Target.Set() && !out.Nitrite.Set() { // "at 0.6%": of the meat, or in the mix?
 		at := d.said[rateField]
 		at.start = r.within(stretch{0, at.start}, atKind).start
