@@ -44,10 +44,10 @@ type amount struct {
 	Ounces  string  `parser:"   @Mass)?"`
 	More    []part  `parser:"  (Plus @@)*"`
 	Over    *over   `parser:"  @@?"`
-	MassOf  string  `parser:"  ( @(Vague | Stuff | Ion | Water)"`
+	MassOf  string  `parser:"  ( ( @(Vague | Stuff | Ion | Water)"`
 	Cure    *agent  `parser:"  | @@"`
-	Jar     string  `parser:"  | Jar @Name )?"`
-	Under   *over   `parser:"  @@?"`
+	Jar     string  `parser:"    | Jar @Name )"`
+	Under   *over   `parser:"    @@? )?"`
 	Level   string  `parser:"| @(Percent | Level | PPM)"`
 	Of      string  `parser:"  ( @(Vague | Stuff | Ion | Inject | Water)"`
 	OnTop   bool    `parser:"    @OnTop?"`
