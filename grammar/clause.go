@@ -9,7 +9,7 @@ import (
 // commas where that is clear. The grammar is flat: nothing in it contains itself, and every
 // alternative takes at least one token.
 type clause struct {
-	Items []item `parser:"@@ ((?! EOF) @@)*"`
+	Items []*item `parser:"@@ ((?! EOF) @@)*"`
 }
 
 // item is one thing that a dose phrase says; one of its fields is set.

@@ -207,7 +207,7 @@ func (r *reading) clause(from, to, n int) {
 }
 
 // items folds the items that stand in toks[from:to], of the clause that bit stands for.
-func (r *reading) items(items []item, from, to int, bit uint64) {
+func (r *reading) items(items []*item, from, to int, bit uint64) {
 	for i := range items {
 		begin, end := from, to
 		for begin < to && r.toks[begin].start < items[i].Pos.Offset {
@@ -223,7 +223,7 @@ func (r *reading) items(items []item, from, to int, bit uint64) {
 			continue
 		}
 		before, weighed, cured := r.draft.said, r.weighed, r.cured
-		if err := r.take(&items[i], begin, end); err != nil {
+		if err := r.take(items[i], begin, end); err != nil {
 			r.doubts = append(r.doubts, err)
 		}
 		r.mark(before, weighed, cured, bit)
