@@ -11,8 +11,9 @@ type Command interface{ command() }
 
 // Phrase is a command with the batch that was named before it ("batch 42: approve").
 type Phrase struct {
-	Batch   uint64 // 0: none named
-	Command Command
+	Batch    uint64 // 0: none named
+	Command  Command
+	Language string // "en", "es", "fr": what it was typed in; "" where nothing tells
 }
 
 // Dose is a dose phrase. What was not said is left unset.

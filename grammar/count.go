@@ -16,7 +16,7 @@ func buildEach(list ...said) *node {
 	root := &node{}
 	for _, s := range list {
 		for _, w := range s.ways {
-			root.add(w, entry{eachKind, s.value}, false, false)
+			root.add(w, entry{eachKind, s.value}, false, false, "")
 		}
 	}
 	return root

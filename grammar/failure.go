@@ -38,6 +38,10 @@ func (r *reading) vague(name string, at stretch) error {
 func (r *reading) ask(code string, at stretch) *Question {
 	q := &Question{Code: code, Column: column(r.text, at.start), Width: utf8.RuneCountInString(r.text[at.start:at.end]), Token: r.text[at.start:at.end]}
 	offer := func(label, text string) { q.Choices = append(q.Choices, Choice{label, r.replaced(at, text)}) }
+	for _, cut := range doubtfulCuts[code] {
+		q.Code = "cut"
+		offer(cut, cut)
+	}
 	switch code {
 	case "gal":
 		q.Code = "gallon"

@@ -3,6 +3,8 @@ package grammar
 import (
 	"slices"
 	"strings"
+
+	"github.com/alecthomas/participle/v2/lexer"
 )
 
 // node is a place in a tree of words: what the words so far mean, and what may follow.
@@ -11,9 +13,16 @@ type node struct {
 	entry   *entry
 	typable []string // keys of next that a typo in cuts, methods and verbs may lead to
 	verb    bool
+	// language is the one that says the entry so, "" where several do.
+	language string
 }
 
-func (n *node) add(way string, e entry, forgiving, verb bool) {
+// ambiguous are the ways that mean two things, by two languages: the first stands.
+var ambiguous []string
+
+// add makes a way of saying something known. language is the one that says it so, "" where
+// several do.
+func (n *node) add(way string, e entry, forgiving, verb bool, language string) {
 	for _, w := range strings.Fields(way) {
 		w = fold(w)
 		if n.next == nil {
@@ -30,7 +39,16 @@ func (n *node) add(way string, e entry, forgiving, verb bool) {
 		}
 		n = child
 	}
-	n.entry = &e
+	if old := n.entry; old != nil {
+		if n.language != language {
+			n.language = "" // it says nothing of the language
+		}
+		if *old != e {
+			ambiguous = append(ambiguous, way)
+		}
+		return
+	}
+	n.entry, n.language = &e, language
 }
 
 // lexicon is all the words; unitWords those that stand right after a number.
@@ -41,52 +59,51 @@ var (
 
 func buildLexicon() *node {
 	root := &node{}
-	for _, s := range cuts {
-		for _, w := range s.ways {
-			root.add(w, entry{cutKind, s.value}, true, false)
-		}
+	for _, list := range wordLists() {
+		addWords(root, list)
 	}
-	root.add(minced, entry{cutKind, minced}, true, false)
-	for _, s := range methods {
-		for _, w := range s.ways {
-			root.add(w, entry{methodKind, s.value}, true, false)
-		}
-	}
-	for _, s := range steps {
-		for _, w := range s.ways {
-			root.add(w, entry{stepKind, s.value}, true, true)
-		}
-	}
-	for _, s := range verbs {
-		for _, w := range s.ways {
-			root.add(w, entry{verbKind, s.value}, true, true)
-		}
-	}
-	for _, s := range salts {
-		for _, w := range s.ways {
-			root.add(w, entry{s.kind, s.value}, false, false)
-		}
+	root.add(minced, entry{cutKind, minced}, true, false, "")
+	for cut := range doubtfulCuts {
+		root.add(cut, entry{cutKind, cut}, false, false, "")
 	}
 	for _, s := range dayWords {
 		for _, w := range s.ways {
-			root.add(w, entry{s.kind, s.value}, false, false)
-		}
-	}
-	for _, s := range plain {
-		forgiving := s.kind == brineKind || s.kind == injectKind
-		for _, w := range s.ways {
-			root.add(w, entry{s.kind, s.value}, forgiving, false)
+			root.add(w, entry{s.kind, s.value}, false, false, "")
 		}
 	}
 	addSpoons(root)
 	return root
 }
 
+// addWords adds the words of one language. In cuts, methods, steps and verbs a typo is
+// forgiven, and in brine and injection.
+func addWords(root *node, list wordList) {
+	for _, group := range []struct {
+		kind lexer.TokenType
+		said []said
+		verb bool
+	}{{cutKind, list.cuts, false}, {methodKind, list.methods, false}, {stepKind, list.steps, true}, {verbKind, list.verbs, true}} {
+		for _, s := range group.said {
+			for _, w := range s.ways {
+				root.add(w, entry{group.kind, s.value}, true, group.verb, list.language)
+			}
+		}
+	}
+	for _, group := range [][]kindSaid{list.salts, list.plain} {
+		for _, s := range group {
+			forgiving := s.kind == brineKind || s.kind == injectKind
+			for _, w := range s.ways {
+				root.add(w, entry{s.kind, s.value}, forgiving, false, list.language)
+			}
+		}
+	}
+}
+
 func buildUnits() *node {
 	root := &node{}
 	for _, s := range units {
 		for _, w := range s.ways {
-			root.add(w, entry{s.kind, s.value}, false, false)
+			root.add(w, entry{s.kind, s.value}, false, false, "")
 		}
 	}
 	addSpoons(root)
@@ -96,7 +113,7 @@ func buildUnits() *node {
 func addSpoons(root *node) {
 	for _, s := range spoons {
 		for _, w := range s.ways {
-			root.add(w, entry{spoonKind, s.value}, false, false)
+			root.add(w, entry{spoonKind, s.value}, false, false, "")
 		}
 	}
 }
@@ -105,8 +122,12 @@ func addSpoons(root *node) {
 // A hyphen between two words counts for nothing. compared counts the words that a possible
 // typo was held against.
 func (n *node) find(pieces []piece, forgive bool, compared *int) (*entry, int) {
-	var best *entry
-	used := 0
+	e, used, _ := n.findIn(pieces, forgive, compared)
+	return e, used
+}
+
+// findIn is find with the language of the entry.
+func (n *node) findIn(pieces []piece, forgive bool, compared *int) (best *entry, used int, language string) {
 	for i := 0; i < len(pieces); i++ {
 		p := &pieces[i]
 		if i > 0 && p.text == "-" && i+1 < len(pieces) && touches(pieces[i-1], *p) && touches(*p, pieces[i+1]) {
@@ -124,10 +145,10 @@ func (n *node) find(pieces []piece, forgive bool, compared *int) (*entry, int) {
 		}
 		n = child
 		if n.entry != nil {
-			best, used = n.entry, i+1
+			best, used, language = n.entry, i+1, n.language
 		}
 	}
-	return best, used
+	return best, used, language
 }
 
 // typo is the one child that word is a typo of, or nil. The first letter must be right, or
@@ -156,7 +177,8 @@ func (n *node) typo(word string, root bool, compared *int) *node {
 }
 
 // unforgiven are English words that are one letter from a word of the trade.
-var unforgiven = setOf("bully", "smoker", "tuned", "crooked", "freezer", "freezers", "coolings")
+var unforgiven = setOf("bully", "smoker", "tuned", "crooked", "freezer", "freezers", "coolings",
+	"lounge", "longue", "suspend", "suspends", "pallet", "hatch", "gorges")
 
 func sameMeaning(a, b *node) bool {
 	return a.entry != nil && b.entry != nil && a.entry.value == b.entry.value && len(a.next) == 0 && len(b.next) == 0

@@ -291,8 +291,8 @@ func (r *reading) command(o *order, at stretch) (Command, error) {
 		}
 		return Due{w, o.Due.Until}, err
 	case o.Who != nil:
-		if o.Who.Cut == minced {
-			return nil, r.ask(minced, r.place(cutKind, 0, len(r.toks)))
+		if o.Who.Cut == minced || doubtfulCuts[o.Who.Cut] != nil {
+			return nil, r.ask(o.Who.Cut, r.place(cutKind, 0, len(r.toks)))
 		}
 		s, err := r.past(o.Who.Span, at)
 		return Who{Cut: o.Who.Cut, Span: s}, err

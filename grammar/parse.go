@@ -60,7 +60,9 @@ func Parse(text string, set Setting) (Phrase, error) {
 		return Phrase{}, &Error{Code: "too long", Column: 1, Width: utf8.RuneCountInString(text), Example: example}
 	}
 	r := reading{text: text, thread: set.Thread, dates: set.Dates}
-	return r.line()
+	p, err := r.line()
+	p.Language = r.language()
+	return p, err
 }
 
 // example is a phrase that always works.

@@ -80,9 +80,13 @@ func means(got, want string) bool {
 }
 
 func TestPhrases(t *testing.T) {
-	n := 0
+	n, asked, in := 0, 0, map[string]int{}
 	for _, r := range rows(t) {
 		n++
+		in[r.language]++
+		if strings.HasPrefix(r.meaning, "question: ") || strings.HasPrefix(r.meaning, "error: ") {
+			asked++
+		}
 		if r.source == "" {
 			t.Errorf("%q: no source", r.phrase)
 		}
@@ -93,8 +97,8 @@ func TestPhrases(t *testing.T) {
 			t.Errorf("%q\n  means %q\n  want  %q (%s)", r.phrase, got, r.meaning, r.source)
 		}
 	}
-	if n < 150 {
-		t.Errorf("%d phrases, want at least 150", n)
+	if n < 600 || asked < 150 || in["es"] < 100 || in["fr"] < 100 {
+		t.Errorf("%d phrases, %d of them asked back or refused, by language %v: want 600, 150, and 100 of es and fr each", n, asked, in)
 	}
 }
 

@@ -17,7 +17,8 @@ type reading struct {
 	where   [4]uint64 // clauses, as bits, in which a weight, a cut, a method or cure, and days stand
 	fig     *figure   // a phrase that asks for figures; nil: a dose
 	plain   bool      // reading an example: make no further examples
-	work    int       // tokens, clauses and compared words so far: what a fuzz test bounds
+	languages
+	work int // tokens, clauses and compared words so far: what a fuzz test bounds
 }
 
 // wrong is a clause that can't be read: the token that does not fit.
@@ -44,7 +45,7 @@ func (r *reading) line() (Phrase, error) {
 	}
 	s := scan{text: r.text, pieces: r.pieced}
 	r.toks = s.run()
-	r.pieced = s.pieces
+	r.pieced, r.languages = s.pieces, s.said
 	r.work += len(r.pieced) + len(r.toks) + s.compared
 	if len(r.toks) == 0 {
 		return Phrase{Command: Chatter{}}, nil

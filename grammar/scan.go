@@ -3,6 +3,7 @@ package grammar
 import (
 	"slices"
 	"strings"
+	"unicode"
 )
 
 // scan turns pieces into tokens: words of the trade, units after numbers, numbers with
@@ -12,6 +13,7 @@ type scan struct {
 	pieces   []piece
 	toks     []token
 	compared int // words that a possible typo was held against
+	said     languages
 }
 
 func (s *scan) run() []token {
@@ -102,7 +104,29 @@ func (s *scan) step(i int) int {
 			return 1 // "dry-rub"
 		}
 	}
+	if isPicture(p.text) {
+		return 1
+	}
 	return s.emit(entry{oddKind, p.text}, i, 1)
+}
+
+// isPicture reports whether a mark is an emoji or a part of one: it says nothing.
+func isPicture(mark string) bool {
+	for _, r := range mark {
+		if !unicode.In(r, unicode.So, unicode.Sk, unicode.Mn, unicode.Cf) || r == '°' {
+			return false
+		}
+	}
+	return mark != ""
+}
+
+// isShareOrDegree reports whether a per cent or a temperature begins at pieces[i].
+func (s *scan) isShareOrDegree(i int) bool {
+	if s.at(i).kind != numberRaw {
+		return false
+	}
+	next := s.at(i + 1)
+	return next.text == "%" || next.text == "°" || next.word == "c" || next.word == "f"
 }
 
 // behind reads what belongs to the amount whose unit is the last token: the rest of a range,
@@ -225,7 +249,10 @@ func (s *scan) split(j int) piece {
 // word looks up a word or several.
 func (s *scan) word(i int) int {
 	p := s.pieces[i]
-	e, n := lexicon.find(s.pieces[i:], true, &s.compared)
+	e, n, language := lexicon.findIn(s.pieces[i:], true, &s.compared)
+	if language != "" {
+		s.said.add(language)
+	}
 	if e == nil {
 		if like := lookAlike(p.word); like != "" {
 			n = 1
@@ -241,6 +268,9 @@ func (s *scan) word(i int) int {
 	}
 	if e.kind == jarKind {
 		return s.jar(i, n)
+	}
+	if e.kind == fillerKind && p.word == "a" && s.said.es+s.said.fr > s.said.en && s.isShareOrDegree(i+1) { // "à 2,5%", "a 3 c"
+		return s.emit(entry{atKind, "at"}, i, 1)
 	}
 	if e.value == "x" && !(s.afterNumber() && isNumber(s.at(i+1).kind)) {
 		return s.emit(entry{wordKind, p.word}, i, 1)

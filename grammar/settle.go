@@ -17,8 +17,8 @@ func (r *reading) finish() {
 			r.doubts = append(r.doubts, r.fail("of what", d.said[boneField]))
 		}
 	}
-	if d.Cut == minced {
-		r.doubts = append(r.doubts, r.ask(minced, d.said[cutField]))
+	if d.Cut == minced || doubtfulCuts[d.Cut] != nil {
+		r.doubts = append(r.doubts, r.ask(d.Cut, d.said[cutField]))
 	}
 	r.settleCount()
 	r.settleMethod()

@@ -14,19 +14,52 @@ type said struct {
 	ways  []string
 }
 
+// kindSaid is a said of a kind that it names itself.
+type kindSaid struct {
+	kind lexer.TokenType
+	said
+}
+
+// wordList is all the words of one language, each list in the same shape: a canonical name and
+// the ways of saying it.
+type wordList struct {
+	language      string
+	cuts, methods []said
+	steps, verbs  []said
+	salts         []kindSaid // a misspelt one is never forgiven
+	plain         []kindSaid
+	tells         []string // ordinary words that tell the language of a line in free words
+}
+
+// wordLists are the lists of all languages. Where two say the same word for different things
+// the first stands; a test names each such word.
+func wordLists() []wordList { return []wordList{english, spanish, french} }
+
+// english are the words of English-speaking kitchens.
+var english = wordList{language: "en", cuts: cuts, methods: methods, steps: steps, verbs: verbs, salts: salts, plain: plain,
+	tells: []string{"the", "is", "was", "it", "of", "and", "for", "my", "we", "this", "that", "do", "can", "how", "much", "got", "put", "used", "still", "days"}}
+
+// doubtfulCuts are words that are one cut here and another there: each is asked about.
+var doubtfulCuts = map[string][]string{
+	"tocino":     {"pork belly", "back fat"}, // bacon in the Americas, back fat in Spain
+	"lard":       {"pork belly", "back fat"}, // French: belly or fat; English: rendered fat
+	"pechuga":    {"duck breast", "turkey breast"},
+	"carrillera": {"pork jowl", "beef cheek"},
+}
+
 // cuts leads from cooks' words to the canonical names of cure.
 var cuts = []said{
-	{"pork belly", []string{"pork belly", "belly", "bellies", "pork bellies", "slab of belly", "slab belly", "side pork", "panceta", "poitrine", "poitrine de porc"}},
+	{"pork belly", []string{"pork belly", "belly", "bellies", "pork bellies", "slab of belly", "slab belly", "side pork"}},
 	{"pork loin", []string{"pork loin", "loin", "pork loins", "pork back", "back"}},
 	{"pork shoulder", []string{"pork shoulder", "shoulder", "pork shoulders"}},
 	{"pork butt", []string{"pork butt", "butt", "boston butt", "pork butts", "boston butts"}},
 	{"coppa", []string{"coppa", "capocollo", "capicola", "capicollo", "neck", "pork neck", "collar", "pork collar"}},
 	{"bone-in ham", []string{"bone in ham", "ham bone in", "ham on the bone", "fresh ham on the bone", "fresh ham bone in", "bone in fresh ham"}},
-	{"boneless ham", []string{"boneless ham", "ham", "hams", "fresh ham", "fresh hams", "ham boneless", "ham off the bone", "pork leg", "boneless fresh ham", "boneless pork leg", "jambon"}},
+	{"boneless ham", []string{"boneless ham", "ham", "hams", "fresh ham", "fresh hams", "ham boneless", "ham off the bone", "pork leg", "boneless fresh ham", "boneless pork leg"}},
 	{"ham steak", []string{"ham steak", "ham steaks", "ham slice", "ham slices", "gammon steak", "gammon steaks"}},
 	{"beef brisket", []string{"beef brisket", "brisket", "briskets", "beef briskets"}},
 	{"eye of round", []string{"eye of round", "beef eye of round", "eye round"}},
-	{"duck breast", []string{"duck breast", "duck breasts", "magret", "magrets"}},
+	{"duck breast", []string{"duck breast", "duck breasts"}},
 	{"turkey breast", []string{"turkey breast", "turkey breasts"}},
 	{"ground pork", []string{"ground pork", "pork mince", "minced pork", "sausage", "sausages", "pork sausage", "salami", "salame"}},
 	{"ground beef", []string{"ground beef", "beef mince", "minced beef"}},
@@ -35,7 +68,7 @@ var cuts = []said{
 	{"back fat", []string{"back fat", "backfat", "fatback", "fat back", "pork back fat"}},
 	{"beef cheek", []string{"beef cheek", "beef cheeks", "ox cheek", "ox cheeks"}},
 	{"beef tongue", []string{"beef tongue", "tongue", "tongues", "beef tongues", "ox tongue", "ox tongues"}},
-	{"lamb leg", []string{"lamb leg", "leg of lamb", "lamb legs", "legs of lamb", "leg o lamb", "gigot"}},
+	{"lamb leg", []string{"lamb leg", "leg of lamb", "lamb legs", "legs of lamb", "leg o lamb"}},
 	{"duck leg", []string{"duck leg", "duck legs", "duck thigh", "duck thighs", "legs of duck"}},
 	{"goose breast", []string{"goose breast", "goose breasts"}},
 	{"venison haunch", []string{"venison haunch", "haunch of venison", "venison leg", "leg of venison", "haunch"}},
@@ -117,22 +150,19 @@ var verbs = []said{
 
 // salts are the words of curing salts and of what goes in with them. A misspelt one is
 // never forgiven.
-var salts = []struct {
-	kind lexer.TokenType
-	said
-}{
+var salts = []kindSaid{
 	{agentKind, said{noCure, []string{"no cure", "without cure", "no nitrite", "salt only"}}},
-	{agentKind, said{nitritedSalt, []string{"nitrited salt", "nitrite salt", "nitrited curing salt", "nitrite curing salt", "sel nitrite", "sal nitrada", "pokelsalz", "nitritpokelsalz"}}},
+	{agentKind, said{nitritedSalt, []string{"nitrited salt", "nitrite salt", "nitrited curing salt", "nitrite curing salt", "pokelsalz", "nitritpokelsalz"}}},
 	{agentKind, said{houseCure, []string{"house cure", "house mix", "house made cure"}}},
-	{vagueKind, said{"pink salt", []string{"pink salt", "pink cure", "pink stuff", "curing salt", "curing salts", "cure", "tinted cure", "sal de cura", "sal rosa", "sel rose", "sel de salaison"}}},
-	{vagueKind, said{"saltpetre", []string{"saltpetre", "saltpeter", "salpetre", "salitre", "sal de nitro"}}},
+	{vagueKind, said{"pink salt", []string{"pink salt", "pink cure", "pink stuff", "curing salt", "curing salts", "cure", "tinted cure"}}},
+	{vagueKind, said{"saltpetre", []string{"saltpetre", "saltpeter"}}},
 	{vagueKind, said{"potassium nitrate", []string{"potassium nitrate", "kno3", "e252"}}},
 	{vagueKind, said{"potassium", []string{"potassium", "potassium nitrite", "e249"}}},
 	{vagueKind, said{"celery", []string{"celery", "celery powder", "celery salt", "celery juice", "vegetable powder"}}},
 	{ionKind, said{"nitrite", []string{"nitrite", "sodium nitrite", "nitrites"}}},
 	{ionKind, said{"nitrate", []string{"nitrate", "sodium nitrate", "nitrates"}}},
-	{stuffKind, said{"salt", []string{"salt", "sea salt", "kosher salt", "table salt", "sal", "sel"}}},
-	{stuffKind, said{"sugar", []string{"sugar", "brown sugar", "white sugar", "cane sugar", "azucar", "sucre"}}},
+	{stuffKind, said{"salt", []string{"salt", "sea salt", "kosher salt", "table salt"}}},
+	{stuffKind, said{"sugar", []string{"sugar", "brown sugar", "white sugar", "cane sugar"}}},
 	{stuffKind, said{"erythorbate", []string{"erythorbate", "sodium erythorbate", "ascorbate", "sodium ascorbate"}}},
 	{onTopKind, said{"on top", []string{"on top"}}},
 }
@@ -145,13 +175,11 @@ const (
 )
 
 // saltNames are the words that nobody may misspell: one letter is another chemical.
-var saltNames = []string{"nitrite", "nitrate", "nitrited", "nitrites", "nitrates", "saltpetre", "saltpeter", "potassium", "erythorbate", "ascorbate"}
+var saltNames = []string{"nitrite", "nitrate", "nitrited", "nitrites", "nitrates", "saltpetre", "saltpeter", "potassium", "erythorbate", "ascorbate",
+	"nitrito", "nitritos", "nitrato", "nitratos", "nitrada", "nitritada", "salitre", "salpetre", "potasio", "eritorbato", "ascorbato"}
 
 // plain are words whose kind is fixed.
-var plain = []struct {
-	kind lexer.TokenType
-	said
-}{
+var plain = []kindSaid{
 	{brineKind, said{"brine", []string{"brine", "brined", "cover brine", "wet brine", "wet cure", "brine cure", "immersion"}}},
 	{injectKind, said{"inject", []string{"inject", "injected", "injection", "pump", "pumped"}}},
 	{coverKind, said{"cover", []string{"cover", "and cover", "covered"}}},
@@ -172,5 +200,5 @@ var plain = []struct {
 	{inKind, said{"in", []string{"in"}}},
 	{timesKind, said{"x", []string{"x"}}},
 	{jarKind, said{"jar", []string{"jar"}}},
-	{fillerKind, said{"", []string{"of", "for", "with", "and", "a", "an", "the", "to", "de", "du", "please", "pls", "plz"}}},
+	{fillerKind, said{"", []string{"of", "for", "with", "and", "a", "an", "the", "to", "please", "pls", "plz"}}},
 }
