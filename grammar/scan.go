@@ -200,6 +200,8 @@ func (s *scan) agent(i int) int {
 		j, core = j+n, true
 	}
 	switch p := s.at(j); {
+	case p.text == "#" && !core && s.at(j-1).kind == lettersRaw && touches(s.at(j-1), p): // "pancet# 2,5 kg"
+		return 0
 	case p.text == "#":
 		j, mark = j+1, true
 	case p.word == "no" || p.word == "nr" || p.word == "nº" || p.word == "number":
