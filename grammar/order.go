@@ -43,7 +43,7 @@ type (
 		Word  string `parser:"@'due'"`
 		Until bool   `parser:"@(Until | 'by')?"`
 		When  *when  `parser:"@@?"`
-		Week  bool   `parser:"@('this' 'week')?"`
+		Week  bool   `parser:"@('this' 'week' | 'this week')?"`
 	}
 	who struct { // "who cured belly last month"
 		Word string `parser:"'who cured'"`
@@ -55,6 +55,7 @@ type (
 		Period string `parser:"    @Period )"`
 		Number string `parser:"| ( 'last' @Number"`
 		Unit   string `parser:"    @Span )"`
+		Lapse  string `parser:"| @Lapse"`
 		From   string `parser:"| Since ( @Month (?! Number)"`
 		FromOf string `parser:"    @Year?"`
 		Old    string `parser:"  | @('last' | 'this')"`
@@ -73,6 +74,7 @@ type (
 		Then   string `parser:"    (At? @Clock)? )"`
 		Last   bool   `parser:"| ( 'switch on'? @'last'?"`
 		Day    string `parser:"    @(Day | Weekday)"`
+		Former bool   `parser:"    @Former?"`
 		Hour   string `parser:"    ( At? @Clock"`
 		Bare   string `parser:"    | At? (?! Number Month) @Number )? )"` // "fri 9"
 		Date   *date  `parser:"| ( 'switch on'? @@"`

@@ -60,6 +60,8 @@ const (
 	sinceKind
 	untilKind
 	datedKind  // "2026-11-02", "4/1/26"
+	lapseKind  // "last week", in one word of another language
+	formerKind // "last", behind the day
 	partKind   // "this morning": no hour
 	yearKind   // "2026" behind a date
 	eachKind   // "each", "in all"
@@ -82,7 +84,7 @@ func (kinds) Symbols() map[string]lexer.TokenType {
 		"Name": nameKind, "Step": stepKind, "Verb": verbKind, "Day": dayKind, "Weekday": weekdayKind,
 		"Month": monthKind, "Period": periodKind, "Ago": agoKind, "Salty": saltyKind, "Product": productKind, "Mark": markKind,
 		"Per": perKind, "Piece": pieceKind, "Each": eachKind,
-		"Since": sinceKind, "Until": untilKind, "Dated": datedKind, "Year": yearKind, "Part": partKind,
+		"Since": sinceKind, "Until": untilKind, "Dated": datedKind, "Year": yearKind, "Part": partKind, "Lapse": lapseKind, "Former": formerKind,
 	}
 }
 

@@ -31,7 +31,7 @@ func (r *reading) when(w *when, at stretch) (*When, error) {
 	if w == nil {
 		return nil, nil
 	}
-	out := &When{Last: w.Last}
+	out := &When{Last: w.Last || w.Former}
 	if w.Number != "" {
 		d, err := r.span(w.Number, w.Unit, at)
 		if w.Ago || !w.In && r.has(agoKind) {
@@ -56,7 +56,7 @@ func (r *reading) when(w *when, at stretch) (*When, error) {
 	switch w.Day {
 	case "":
 	case "today", "yesterday", "tomorrow":
-		if w.Last {
+		if out.Last {
 			return nil, r.fail("not a time", at)
 		}
 		out.Days = slices.Index([]string{"yesterday", "today", "tomorrow"}, w.Day) - 1
@@ -132,6 +132,12 @@ func (r *reading) past(p *past, at stretch) (*Span, error) {
 		s.Since, err = r.when(p.Since, at)
 	case p.On != nil:
 		s.On, err = r.when(p.On, at)
+	case p.Lapse != "":
+		which, period, _ := strings.Cut(p.Lapse, " ")
+		s.Unit = period
+		if which == "last" {
+			s.Back = 1
+		}
 	case p.Which == "last":
 		s.Back = 1
 	}
