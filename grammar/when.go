@@ -7,6 +7,53 @@ import (
 	"time"
 )
 
+// How days and moments are typed in an order.
+type (
+	past struct {
+		Which  string `parser:"  ( @('last' | 'this')"`
+		Period string `parser:"    @Period )"`
+		Number string `parser:"| ( 'last' @Number"`
+		Unit   string `parser:"    @Span )"`
+		Lapse  string `parser:"| @Lapse"`
+		From   string `parser:"| Since ( @Month (?! Number)"`
+		FromOf string `parser:"    @Year?"`
+		Old    string `parser:"  | @('last' | 'this')"`
+		Onward string `parser:"    @Period"`
+		Since  *when  `parser:"  | @@ )"`
+		Day    string `parser:"| @('today' | 'yesterday')"`
+		Month  string `parser:"| ( @Month"`
+		Year   string `parser:"    (?! Number) @Year? )"`
+		On     *when  `parser:"| @@"`
+	}
+	when struct { // "in 2 h", "2 h ago", "yesterday 15:00", "fri at 9:00", "2 nov", "15:00"
+		In     bool   `parser:"  ( (@In | Ago)?"`
+		Number string `parser:"    @Number"`
+		Unit   string `parser:"    @Span"`
+		Ago    bool   `parser:"    @Ago?"`
+		Then   string `parser:"    (At? @Clock)? )"`
+		Last   bool   `parser:"| ( 'switch on'? @'last'?"`
+		Day    string `parser:"    @(Day | Weekday)"`
+		Former bool   `parser:"    @Former?"`
+		Hour   string `parser:"    ( At? @Clock"`
+		Bare   string `parser:"    | At? (?! Number Month) @Number )? )"` // "fri 9"
+		Date   *date  `parser:"| ( 'switch on'? @@"`
+		Time   string `parser:"    (At? @Clock)? )"`
+		Of     string `parser:"| ( 'day' @Number )"` // "day 6/21"
+		Clock  string `parser:"| ( At? @Clock )"`
+		At     string `parser:"| ( At @Number )"`
+		Part   string `parser:"| @Part"`
+	}
+	date struct { // "2 nov", "nov 2", "2 nov 2026", "4/1", "2026-11-02"
+		Day   string `parser:"  ( (?= Number Month) @Number"`
+		Month string `parser:"    @Month"`
+		Year  string `parser:"    @Year? )"`
+		First string `parser:"| ( @Month"` // the month, first
+		Then  string `parser:"    @Number"`
+		After string `parser:"    @Year? )"`
+		Plain string `parser:"| @(Dated | Number)"`
+	}
+)
+
 // span reads an elapsed time.
 func (r *reading) span(typed, unit string, at stretch) (time.Duration, error) {
 	n, err := r.number(typed, at)
