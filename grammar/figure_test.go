@@ -73,6 +73,7 @@ func TestFigures(t *testing.T) {
 // unless it stands in a salt's name, nor a weight unless it stands in an amount, nor turn the two sides of a swap around, nor make a
 // dose of a question.
 func TestFigureMutation(t *testing.T) {
+	t.Parallel()
 	letters := "1.,/-+x#g"
 	if *long {
 		letters = "0123456789.,/ -+x#%'abcdefghijklmnopqrstuvwxyz\n"

@@ -3,6 +3,7 @@ package grammar
 import (
 	"errors"
 	"flag"
+	"slices"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -66,6 +67,7 @@ func FuzzCanonical(f *testing.F) {
 // One changed, lost, added or swapped character must not change the weight unless it stands
 // in an amount, nor which salt goes in unless it stands in the salt's name.
 func TestMutation(t *testing.T) {
+	t.Parallel()
 	letters := "1.,/-+x#g"
 	if *long {
 		letters = "0123456789.,/ -+x#%'abcdefghijklmnopqrstuvwxyz\n"
@@ -83,7 +85,7 @@ func TestMutation(t *testing.T) {
 			if err != nil || !ok {
 				return
 			}
-			if !amounts[at] && len(d.Pieces) > 0 {
+			if !amounts[at] && len(d.Pieces) > 0 && !slices.Equal(dose.Pieces, d.Pieces) {
 				if diff := cmp.Diff(dose.Pieces, d.Pieces); diff != "" && weight(dose) != weight(d) {
 					t.Errorf("%q, %s: %q changes the weight:\n%s", r.phrase, what, text, diff)
 				}
