@@ -88,8 +88,12 @@ func putIn(a grammar.Amount, meat grammar.Dose) (cure.Put, error) {
 	switch {
 	case a.Spoons.Set():
 		n := cure.Teaspoon(a.Spoons.Value.Count)
-		if a.Spoons.Value.Unit == "tablespoon" {
+		switch a.Spoons.Value.Unit {
+		case "teaspoon":
+		case "tablespoon":
 			n *= cure.Tablespoon
+		default: // a cup, a pinch, a spoon of no size
+			return p, &cure.Missing{What: "cure"}
 		}
 		p.Spoon, p.Grams = true, n.Cure()
 	case a.Rate.Set():

@@ -13,6 +13,8 @@ var amountTellers = map[grammar.Situation]func(*telling){
 	grammar.WrongCure:   (*telling).wrongCure,
 	grammar.Skinned:     (*telling).skinned,
 	grammar.Folded:      (*telling).folded,
+	grammar.MoreAdded:   (*telling).moreAdded,
+	grammar.CureUnsure:  (*telling).cureUnsure,
 	grammar.Leaked:      (*telling).leaked,
 }
 
@@ -29,6 +31,10 @@ func (t *telling) meatTold() {
 		if t.said.Liquid.Set() {
 			m.Cut = "venison haunch"
 		}
+	}
+	if m.Cut == "" && t.said.Liquid.Set() {
+		m.Cut = "pork loin"
+		t.line(t.l.say("Nobody said which cut: it is reckoned as a whole piece of pork."))
 	}
 	if m.Cut == "" || m.Cut == "mince" {
 		m.Cut = "ground pork"
@@ -53,6 +59,10 @@ func (t *telling) usualDose(kind cure.AgentKind) (cure.Gram, bool) {
 	d := t.said.Meat
 	d.Kind = kind
 	dose, err := compute(d, t.s)
+	if err != nil && !d.Method.Set() { // a cut for a brine whose water nobody told: as a check reckons it
+		d.Method = cure.Typed(cure.DryRub)
+		dose, err = compute(d, t.s)
+	}
 	if err != nil {
 		return 0, false
 	}
@@ -85,8 +95,8 @@ func (t *telling) measured() (out []grammar.Amount) {
 	}
 	a := t.said.Amounts[0]
 	switch {
-	case len(t.said.Loose) > 0:
-		a.Grams = cure.Typed(t.said.Loose[0])
+	case t.said.Small() > 0:
+		a.Grams = cure.Typed(t.said.Small())
 	case len(t.said.Shares) > 0 && t.said.Shares[0] < 0.05:
 		a.Rate = cure.Typed(t.said.Shares[0])
 	default:
@@ -141,7 +151,7 @@ func (t *telling) judged(found cure.Found, ok bool) {
 // wentIn answers an amount that went in, or is meant to.
 func (t *telling) wentIn() {
 	amounts := t.measured()
-	if mix, ok := t.partsMix(); ok {
+	if mix, ok := t.mixTold(); ok {
 		amounts = []grammar.Amount{mix}
 	}
 	if len(t.said.Meat.Pieces) == 0 || len(amounts) == 0 {
@@ -162,9 +172,16 @@ func (t *telling) wentIn() {
 	if t.said.Imperial.Set() && t.said.Meat.Water.Set() {
 		t.imperial()
 	}
+	several := t.severalTimes(amounts[0])
 	found, ok := t.checked(t.checkOf(amounts))
 	t.plainSalt(found)
 	t.judged(found, ok)
+	if several {
+		t.hold(t.held())
+	}
+	if t.marinade.Set() {
+		t.line(t.l.say("What is in the marinade counts for the label: soy sauce brings wheat and soy, both allergens."))
+	}
 	switch {
 	case t.said.Has(":spoon"):
 		t.asks(t.l.say("Weigh what such a spoon holds of this cure: what does the scale say?"))
@@ -191,41 +208,18 @@ func (t *telling) imperial() {
 	}
 }
 
-// partsMix is what a weight of a mix told by its parts holds of cure: "45 g of the 450/425/75
-// mix". The parts are read as salt, sugar, cure, the usual order.
-func (t *telling) partsMix() (grammar.Amount, bool) {
-	p := t.said.Parts
-	if len(p) < 3 || len(t.said.Loose) == 0 {
-		return grammar.Amount{}, false
-	}
-	all := grammar.Part(0)
-	for _, one := range p {
-		all += one
-	}
-	mix := t.said.Loose[0]
-	share := cure.Gram(p[len(p)-1] / all)
-	t.said.Salt = cure.Typed(mix * cure.Gram(p[0]/all))
-	t.said.Sugar = cure.Typed(mix * cure.Gram(p[1]/all))
-	t.fact(t.l.say("the mix"), t.l.say("read as %s salt, %s sugar, %s cure: %s of it is cure, %s in %s", trimmed(float64(p[0]), 1), trimmed(float64(p[1]), 1),
-		trimmed(float64(p[len(p)-1]), 1), percent(cure.Fraction(share), 2), grams(mix*share, 0.01), grams(mix, 0.1)))
-	a := grammar.Amount{Kind: cure.No1, Grams: cure.Typed(mix * share)}
-	return a, true
-}
-
 // twice answers a dose that went in several times, or a share too much of it.
 func (t *telling) twice() {
-	times, ok := t.said.Excess()
-	if !ok || t.said.Has("twice") {
+	times, ok := t.said.Multiple()
+	if !ok {
 		times = 2
-	}
-	if t.said.Times.Set() && t.said.Times.Value > 1 {
-		times = t.said.Times.Value
 	}
 	t.meatTold()
 	a := t.said.Amounts[0]
 	right, ok := t.usualDose(kindOf(a))
 	if !ok {
 		t.judged(cure.Found{}, false)
+		t.multipleOfUsual(times)
 		return
 	}
 	a.Kind = kindOf(a)
@@ -237,38 +231,6 @@ func (t *telling) twice() {
 	t.judged(found, ok)
 	t.hold(t.held())
 	t.asks(t.l.say("What did the scale say, for the cure and for the meat? Write down what happened and why."))
-}
-
-// wrongWeight answers cure for one weight of meat that went on another.
-func (t *telling) wrongWeight() {
-	meant := t.said.For.Value
-	amounts := t.measured()
-	if meant == 0 && len(t.said.Numbers) > 0 { // "tag says 4,2 but log 2,4kg, 6 g went in"
-		meant = t.said.Weight()
-		t.said.Meat.Pieces = []cure.Gram{cure.Gram(t.said.Numbers[0]) * 1000}
-	}
-	if len(amounts) == 0 && len(t.said.Loose) > 0 {
-		amounts = []grammar.Amount{{Kind: cure.No1, Grams: cure.Typed(t.said.Loose[0])}}
-	}
-	t.meatTold()
-	if len(amounts) == 0 || amounts[0].Rate.Set() {
-		kind := cure.No1
-		if len(t.said.Amounts) > 0 {
-			kind = kindOf(t.said.Amounts[0])
-		}
-		right, ok := t.usualDose(kind)
-		if !ok || meant == 0 {
-			t.judged(cure.Found{}, false)
-			return
-		}
-		amounts = []grammar.Amount{{Kind: kind, Grams: cure.Typed(right / t.said.Weight() * meant)}}
-		t.fact(t.l.say("reckoned"), t.l.say("the usual dose for %s: %s", kilos(meant), grams(amounts[0].Grams.Value, 0.01)))
-	}
-	found, ok := t.checked(t.checkOf(amounts[:1]))
-	t.judged(found, ok)
-	t.hold(t.held())
-	t.line(t.l.say("Keep the old weight in the record and write the new one beside it, with who, when and why: an approval of the old one is void."))
-	t.asks(t.l.say("Is it still to be mixed, or already stuffed or in the cure? The chef decides, and signs what is added."))
 }
 
 // wrongCure answers no. 2 in the place of no. 1, or the other way.
@@ -304,61 +266,6 @@ func (t *telling) wrongCure() {
 	}
 	t.line(t.l.say("Nitrite alone is spent before months of drying are over: that is what no. 2 is for. It may become a cooked or smoked product now, or dry for a short time under the written plan, with pH and water activity checked."))
 	t.asks(t.l.say("Which of these does the chef decide? Nothing goes on as if it were right."))
-}
-
-// skinned answers a weight that changed after the cure was weighed.
-func (t *telling) skinned() {
-	if t.said.Meat.Cut == "" {
-		t.said.Meat.Cut = "pork belly"
-		t.line(t.l.say("Nobody said which cut: it is reckoned as pork belly."))
-	}
-	old := t.said.For.Value
-	if old == 0 && len(t.said.Meat.Pieces) > 1 {
-		old = t.said.Meat.Pieces[0]
-		t.said.Meat.Pieces = t.said.Meat.Pieces[1:]
-	}
-	right, ok := t.usualDose(cure.No1)
-	if !ok || old == 0 {
-		t.judged(cure.Found{}, false)
-		return
-	}
-	now := t.said.Weight()
-	was := right / now * old
-	found, ok := t.checked(t.checkOf([]grammar.Amount{{Kind: cure.No1, Grams: cure.Typed(was)}}))
-	t.judged(found, ok)
-	t.hold(t.held())
-	t.fact(t.l.say("reckoned"),
-		t.l.say("%s was right for %s; for %s it is %s", grams(was, 0.01), kilos(old), kilos(now), grams(right, 0.01)),
-		t.l.say("take %s of the whole mix, or weigh it anew", trimmed(float64(now/old), 3)))
-	t.line(t.l.say("Dose on the weight that goes into the cure. A changed weight makes an approval void."))
-	t.asks(t.l.say("Is the mix on the meat already? If not, weigh it anew for the weight of now."))
-}
-
-// The worked example of a belly that was cured twice in one place: 3 g more on 4 kg.
-const (
-	exampleBelly cure.Gram = 4000
-	exampleMore  cure.Gram = 3
-)
-
-// folded answers a piece that lay folded or covered.
-func (t *telling) folded() {
-	t.hold(t.held())
-	t.line(t.l.say("Don't put more cure on the spot: the dose was for the whole piece."))
-	t.line(t.l.say("Unfold it, spread its liquid over it, turn it every day, and give it as many days more as the part was covered."))
-	if len(t.said.Spans) > 0 {
-		t.line(t.l.say("That is %s more.", span(t.l, t.said.Spans[0])))
-	}
-	if t.said.Has("add-more") {
-		t.said.Meat.Cut, t.said.Meat.Pieces = "pork belly", []cure.Gram{exampleBelly}
-		if right, ok := t.usualDose(cure.No1); ok {
-			c := t.checkOf([]grammar.Amount{{Kind: cure.No1, Grams: cure.Typed(right + exampleMore)}})
-			if found, err := examine(c, t.s); err == nil {
-				t.fact(t.l.say("for example"), t.l.say("%s more on a belly of %s that had its %s comes to %s", grams(exampleMore, 0.1), kilos(exampleBelly), grams(right, 0.1), ranged(t.l, found.Nitrite)))
-			}
-		}
-		t.said.Meat.Pieces = nil
-	}
-	t.asks(t.l.say("How many grams of cure went on that spot, and what does the whole piece weigh?"))
 }
 
 // leaked answers liquid that was lost from a bag.

@@ -58,7 +58,7 @@ var cueWords = map[string][]string{
 	"colour":       {"green", "black", "red", "verde", "negro", "vert", "verts", "noir"},
 	"smell":        {"smell", "smells", "stinks", "sour", "off smell", "huele", "olor", "odeur", "sent"},
 	"no-liquid":    {"no juice", "no liquid", "no brine", "dry bag", "sin liquido", "sin jugo", "pas de jus", "pas de liquide"},
-	"lost-liquid":  {"under the crisper", "all brine", "all the brine", "all the liquid", "on the shelf", "under the drawer", "under the bag", "liquid out", "ran out"},
+	"lost-liquid":  {"all brine", "all the brine", "all the liquid", "liquid out", "liquid ran out", "brine ran out", "perdio todo el liquido", "tout le jus"},
 	"pale":         {"pale", "no color", "no colour", "palido", "pale"},
 	"white-powder": {"white stuff", "white powder", "white crystals", "white salt", "white", "polvo blanco", "poudre blanche"},
 	"no-label":     {"no label", "unlabelled", "unlabeled", "unmarked", "label fell", "no name", "not labelled", "sin etiqueta", "sans etiquette"},

@@ -35,6 +35,7 @@ func (r *reading) facts() Facts {
 	}
 	t.Product = t.product()
 	t.settle()
+	t.logged()
 	return t.Facts
 }
 
@@ -64,6 +65,9 @@ func (t *telling) fact(i int) int {
 	}
 	if n := t.parts(i); n > 0 {
 		return n
+	}
+	if t.cureNumber(i) {
+		return 1
 	}
 	number, err := t.number(t.value(i), t.at(i, i+1))
 	if err != nil {
@@ -131,17 +135,18 @@ func (t *telling) bare(i int, n number) {
 	case t.kind(i-1) == injectKind || t.kind(i-2) == injectKind:
 		t.Pumps = append(t.Pumps, cure.Fraction(n.times(0.01)))
 	case t.endAt(i):
-	case t.hasInject() && t.put(t.subjectAt(i+1), cure.Gram(v)): // "brine 1200 h2o 130 salt 36 cure #1, pump 10%": parts by weight
+	case t.byParts() && t.put(t.subjectAt(i+1), cure.Gram(v)): // "brine 1200 h2o 130 salt 36 cure #1, pump 10%", "mix of 1000 salt 60 cure": parts by weight
 		t.take(i, t.subjectAt(i+1).next)
 	default:
 		t.Numbers = append(t.Numbers, Part(v))
 	}
 }
 
-// hasInject reports whether the line is about pumping.
-func (t *telling) hasInject() bool {
+// byParts reports whether the line is about a pickle to be pumped, or about a mix: what is
+// given of it without a unit are parts by weight.
+func (t *telling) byParts() bool {
 	for i := range t.toks {
-		if t.kind(i) == injectKind {
+		if t.kind(i) == injectKind || mixes[t.word(i)] {
 			return true
 		}
 	}
@@ -207,7 +212,10 @@ func (t *telling) subjectAt(i int) subject {
 		s.of = "pump"
 	case wordKind:
 		switch w := t.value(i); {
-		case w == "sug":
+		case w == cura:
+			s.of = "cure"
+			s.amount, s.next = t.cureAt(i)
+		case w == "sug" || w == "dextrose" || w == "dextrosa":
 			s.of = "sugar"
 		case liquids[w]:
 			s.of = "liquid"
@@ -225,16 +233,24 @@ func (t *telling) subjectAt(i int) subject {
 // Words for meat that is no cut, for liquids that are no water, and for mixes.
 var (
 	meats = setOf("meat", "links", "link", "tubs", "bird", "birds", "piece", "pieces", "slab", "slabs", "chops", "deer", "venison", "links", "leg", "legs", "turkey", "trial", "batch",
-		"carne", "pieza", "piezas", "pavo", "viande", "piece", "pieces", "dinde", "morceau", "morceaux")
-	liquids = setOf("marinade", "liquid", "liquids", "sauce", "hot", "syrup", "bourbon", "wine", "beer", "pickle", "vinegar", "juice", "h2o", "stock",
-		"marinada", "liquido", "vino", "vinagre", "cerveza", "vin", "vinaigre", "biere", "liquide")
-	mixes = setOf("mix", "blend", "rub", "kit", "mezcla", "melange")
+		"carne", "pieza", "piezas", "pavo", "viande", "piece", "pieces", "dinde", "morceau", "morceaux",
+		"kielbasa", "brats", "bratwurst", "andouille", "sticks", "snack", "soppressata", "sopressata", "salchichas", "salchicha", "longaniza", "saucisses", "saucisse", "lard", "echine", "lomo", "tocino", "lonza", "cecina")
+	liquids = setOf("marinade", "liquid", "liquids", "sauce", "hot", "soy", "teriyaki", "syrup", "bourbon", "wine", "beer", "pickle", "vinegar", "juice", "h2o", "stock",
+		"marinada", "liquido", "vino", "vinagre", "cerveza", "vin", "vinaigre", "biere", "liquide", "soja")
+	mixes = setOf("mix", "blend", "rub", "kit", "premix", "mezcla", "melange")
 )
 
 // cureAt is the curing salt named at toks[i] with the strength beside it, and the index
 // behind it. A vague name has the kind NoAgent.
 func (t *telling) cureAt(i int) (Amount, int) {
 	a, next := Amount{}, i+1
+	switch t.kind(i) {
+	case wordKind, vagueKind:
+		if t.cureNumber(next) {
+			a.Kind = map[string]cure.AgentKind{"1": cure.No1, "2": cure.No2}[t.value(next)]
+			return a, next + 1
+		}
+	}
 	switch t.kind(i) {
 	case agentKind:
 		a.Kind = agentKinds[t.value(i)]
@@ -297,7 +313,7 @@ func (t *telling) of(from, to int) subject {
 func (t *telling) weight(i int) int {
 	end := i + 2
 	p := part{Number: t.value(i), Mass: t.value(i + 1)}
-	if t.kind(i+2) == numberKind && t.kind(i+3) == massKind && (p.Mass == "lb" && t.value(i+3) == "oz" || p.Mass == "kg" && t.value(i+3) == "g") {
+	if t.kind(i+2) == numberKind && t.kind(i+3) == massKind && (p.Mass == "lb" && t.value(i+3) == "oz" || p.Mass == "kg" && t.value(i+3) == "g" && t.joined(i)) {
 		p.Small, p.Ounces, end = t.value(i+2), t.value(i+3), i+4
 	}
 	g, err := t.mass(p, i, end)
@@ -310,8 +326,16 @@ func (t *telling) weight(i int) int {
 		return n
 	}
 	s := t.of(i, end)
+	if s.of == "cure" && s.next > end+1 && g >= least { // "double dosed 15 lb of kielbasa with cure": so much cure is no dose
+		s = subject{next: end}
+	}
+	if t.isFor(i) && g >= least && t.cureBefore(i) && t.otherMeat(i, end) { // "the cure for 8 kg in 5 kg of loin"
+		t.take(i, end)
+		t.For = cure.Typed(g)
+		return end - i
+	}
 	t.take(i, max(end, s.next))
-	if s.of == "cure" && s.next == end && g >= least { // "cure for 40 lb": so much cure is no dose
+	if s.of == "cure" && s.next == end && g >= least { // "cure for 40 lb"
 		if t.isFor(i) {
 			t.For = cure.Typed(g)
 		} else {
@@ -334,7 +358,7 @@ func (t *telling) isFor(i int) bool {
 	case "for", "para", "pour":
 		return true
 	}
-	return false
+	return t.word(i-1) == "for" || t.word(i-1) == "para" || t.word(i-1) == "pour"
 }
 
 // put notes a weight of a subject; false: of none.
@@ -462,6 +486,9 @@ func (t *telling) measure(from, to int, sp *Spoons) int {
 	}
 	s := t.of(from, to)
 	if s.of != "cure" && s.of != "" {
+		if s.of == "liquid" && sp.Unit == "cup" {
+			t.Liquid = cure.Typed(cure.Gram(sp.Count)*cup + t.Liquid.Value)
+		}
 		s.next = to
 		if s.of == "salt" || s.of == "sugar" || s.of == "liquid" {
 			t.take(from, to)
@@ -518,6 +545,12 @@ func (t *telling) named(i int) {
 		return
 	}
 	switch t.kind(i) {
+	case wordKind:
+		if t.value(i) == cura {
+			a, next := t.cureAt(i)
+			t.take(i, next)
+			t.add(i, a)
+		}
 	case agentKind, vagueKind, ionKind:
 		a, next := t.cureAt(i)
 		t.take(i, next)
@@ -551,7 +584,7 @@ func (t *telling) add(at int, a Amount) {
 // contrasted reports whether "not" or "instead of" stands before toks[at].
 func (t *telling) contrasted(at int) bool {
 	for i := at - 1; i >= max(0, at-2); i-- {
-		if contrasts[t.word(i)] {
+		if contrasts[t.word(i)] || t.word(i) == "been" && t.said("should have been") {
 			return true
 		}
 	}

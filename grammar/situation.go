@@ -35,6 +35,8 @@ const (
 	ThreeShares     Situation = "three per cents"      // cure, salt and sugar in per cent
 	EachPiece       Situation = "each piece"           // pieces dosed one by one
 	GreyCore        Situation = "grey core"            // cut open, not cured through
+	MoreAdded       Situation = "more cure added"      // cure on a spot, on top of the dose
+	CureUnsure      Situation = "cure unsure"          // nobody knows whether it went in
 	Folded          Situation = "folded"               // a part that the cure didn't reach
 	ThickPiece      Situation = "thick piece"          // how many days for what thickness
 	ThinSlices      Situation = "thin slices"          // sliced before it was cured

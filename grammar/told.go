@@ -27,6 +27,7 @@ type Facts struct {
 	Product string                // "bacon", "jerky": what it is to become; "" not said
 	Amounts []Amount              // curing salts; one without a quantity was only named
 	Meant   []Amount              // what it should have been: "not tsp", "instead of #2"
+	Logged  cure.Given[cure.Gram] // the weight that the record has: "log says 2.4 kg"
 	For     cure.Given[cure.Gram] // the meat that a cure was weighed for: "cure for 40 lb"
 	Salt    cure.Given[cure.Gram]
 	Sugar   cure.Given[cure.Gram]
@@ -70,22 +71,6 @@ func (f Facts) Has(cue string) bool {
 		}
 	}
 	return false
-}
-
-// Excess is how many times the right amount a line tells of: "1/3 too much" is 4/3, "50% too
-// much" is 1.5. ok is false where it tells of none.
-func (f Facts) Excess() (times Part, ok bool) {
-	for _, n := range f.Numbers {
-		if n > 0 && n < 1 {
-			return 1 + n, true
-		}
-	}
-	for _, s := range f.Shares {
-		if s >= 0.05 {
-			return 1 + Part(s), true
-		}
-	}
-	return 0, false
 }
 
 // figures reports whether the line has a number that is the strength of a usual cure, and one
@@ -221,6 +206,7 @@ func (f *Facts) eachMark(set func(cue string, is bool)) {
 	set(":cut", f.Meat.Cut != "" || f.Product != "")
 	set(":loose", len(f.Loose) > 0)
 	set(":for", f.For.Set())
+	set(":logged", f.Logged.Set())
 	set(":meant", len(f.Meant) > 0)
 	set(":salt", f.Salt.Set() || f.SaltShare.Set())
 	set(":liquid", f.Liquid.Set())
@@ -242,7 +228,7 @@ func (f *Facts) eachMark(set func(cue string, is bool)) {
 	strength, dose := f.figures()
 	set(":strength-figure", strength)
 	set(":dose-figure", dose)
-	_, more := f.Excess()
+	_, more := f.share()
 	set(":share-too-much", more)
 	set("wrong-kind", f.wrongKind())
 	for _, a := range f.Amounts {

@@ -50,8 +50,8 @@ var units = []struct {
 
 // spoons are measures that curing salt is never measured in.
 var spoons = []said{
-	{teaspoon, []string{"tsp", "tsps", "teaspoon", "teaspoons", "tspn", "tspns", "cdta", "cdtas", "cucharadita", "cucharaditas", "cuillere a cafe", "cuilleres a cafe"}},
-	{tablespoon, []string{"tbsp", "tbsps", "tablespoon", "tablespoons", "tbs", "tbl", "tbls", "tblsp", "cda", "cdas", "cucharada", "cucharadas", "cuillere a soupe", "cuilleres a soupe"}},
+	{teaspoon, []string{"tsp", "tsps", "teaspoon", "teaspoons", "tspn", "tspns", "cdta", "cdtas", "cucharadita", "cucharaditas", "cuillere a cafe", "cuilleres a cafe", "c a cafe", "c a c", "cac"}},
+	{tablespoon, []string{"tbsp", "tbsps", "tablespoon", "tablespoons", "tbs", "tbl", "tbls", "tblsp", "cda", "cdas", "cucharada", "cucharadas", "cuillere a soupe", "cuilleres a soupe", "c a soupe", "c a s", "cas"}},
 	{"spoon", []string{"spoon", "spoons", "spoonful", "spoonfuls", "cuchara", "cucharas", "cuillere", "cuilleres", "cuilleree", "cuillerees"}},
 	{"cup", []string{"cup", "cups", "taza", "tazas", "tasse", "tasses"}},
 	{"pinch", []string{"pinch", "pinches", "pizca", "pizcas", "pincee", "pincees"}},
