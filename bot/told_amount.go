@@ -115,6 +115,16 @@ func over(found cure.Found) bool {
 	return false
 }
 
+// aboveTarget reports whether more went in than the usual dose, be it under a limit or not.
+func aboveTarget(found cure.Found) bool {
+	for _, c := range found.Cautions {
+		if c.Code == cure.CodeAboveTarget {
+			return true
+		}
+	}
+	return false
+}
+
 // plainSalt says what the plain salt is of the meat, without that of the cure: many recipe
 // cards count so.
 func (t *telling) plainSalt(found cure.Found) {
@@ -137,7 +147,7 @@ func (t *telling) judged(found cure.Found, ok bool) {
 		t.hold(t.held())
 		t.keepCold()
 		t.asks(t.l.say("How many grams of which cure went on how much meat?"))
-	case found.Held() || t.said.Has(":spoon"):
+	case found.Held() || aboveTarget(found) || t.said.Has(":spoon"):
 		t.hold(t.held())
 		t.keepCold()
 		if over(found) {

@@ -106,6 +106,9 @@ func (t *telling) fact(i int) int {
 		}
 		return 2
 	case wordKind:
+		if t.value(i+1) == "t" && t.subjectAt(i+2).of == "cure" { // a teaspoon or a tablespoon
+			return t.measure(i, i+2, &Spoons{Count: number.times(1), Unit: "spoon"})
+		}
 		if unit := longSpans[t.value(i+1)]; unit != "" {
 			if d, err := t.reading.span(t.value(i), unit, t.at(i, i+2)); err == nil {
 				t.Spans = append(t.Spans, d)
