@@ -75,6 +75,9 @@ func (t *telling) fact(i int) int {
 	}
 	switch t.kind(i + 1) {
 	case massKind:
+		if t.value(i+1) == "t" && t.subjectAt(i+2).of == "cure" { // "3 T pink salt": a teaspoon, a tablespoon, a tonne
+			return t.measure(i, i+2, &Spoons{Count: number.times(1), Unit: "spoon"})
+		}
 		return t.weight(i)
 	case timesKind:
 		if t.kind(i+2) == numberKind && t.kind(i+3) == massKind {
@@ -106,9 +109,6 @@ func (t *telling) fact(i int) int {
 		}
 		return 2
 	case wordKind:
-		if t.value(i+1) == "t" && t.subjectAt(i+2).of == "cure" { // a teaspoon or a tablespoon
-			return t.measure(i, i+2, &Spoons{Count: number.times(1), Unit: "spoon"})
-		}
 		if unit := longSpans[t.value(i+1)]; unit != "" {
 			if d, err := t.reading.span(t.value(i), unit, t.at(i, i+2)); err == nil {
 				t.Spans = append(t.Spans, d)
