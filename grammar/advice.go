@@ -117,6 +117,9 @@ func (r *reading) bytes(e *Error) stretch {
 // readable reports whether text is a whole dose phrase with a weight, or one that asks for
 // figures.
 func readable(text string, figures bool) bool {
+	if len(text) > maxText {
+		return false
+	}
 	r := reading{text: text, plain: true}
 	p, err := r.line()
 	if figures {
