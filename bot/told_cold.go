@@ -36,7 +36,7 @@ func (t *telling) warm(place bool) {
 		lines = append(lines, line)
 	}
 	if place && len(t.said.Spans) > 0 {
-		lines = append(lines, l.say("up to %s of it; how long it really was, only a log tells", span(l, t.said.Spans[0])))
+		lines = append(lines, l.say("%s was named: how long it really was warm, only a log tells", span(l, t.said.Spans[0])))
 	}
 	if place && t.said.Age.Set() {
 		lines = append(lines, l.say("day %s in the cure", trimmed(daysOf(t.said.Age.Value), 1)))

@@ -34,13 +34,9 @@ func (t *telling) outEarly() {
 	t.line(l.say("A short time leaves the middle uncured. If the chef lets it go on: back in its own cure, cold, until its days are full. Add no cure, the dose is in."))
 	t.line(l.say("Already smoked or hung: the middle may be raw meat. A chef decides."))
 	t.asks(l.say("How thick is it at the thickest point, skin on or off, how many days was it in, and was the dose weighed?"))
-	s := cure.Slab{Thickness: t.thickest(), OneFace: t.said.Meat.SkinOn.Value, Temperature: curingAt}
+	s := cure.Sized{Thickness: t.thickest(), OneFace: t.said.Meat.SkinOn.Value, Round: t.round(), Temperature: curingAt}
 	label := l.say("%s cm thick", trimmed(float64(s.Thickness)/centimetres, 1))
-	name := t.said.Meat.Cut
-	if name == "" {
-		name = cutOf[t.said.Product]
-	}
-	if cut, ok := cure.FindCut(name); s.Thickness == 0 && ok && cut.Thickness > 0 {
+	if cut, ok := cure.FindCut(t.cut()); s.Thickness == 0 && ok && cut.Thickness > 0 {
 		s.Thickness = cut.Thickness
 		label = l.say("if it is %s cm thick, as usual", trimmed(float64(s.Thickness)/centimetres, 1))
 	}

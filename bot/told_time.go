@@ -35,6 +35,20 @@ func (t *telling) thickest() (most cure.Millimetre) {
 	return most
 }
 
+// cut is the cut of the line, or that which its product is made of.
+func (t *telling) cut() string {
+	if t.said.Meat.Cut != "" {
+		return t.said.Meat.Cut
+	}
+	return cutOf[t.said.Product]
+}
+
+// round reports whether the cut is cured as a cylinder.
+func (t *telling) round() bool {
+	cut, ok := cure.FindCut(t.cut())
+	return ok && cut.Shape == "cylinder"
+}
+
 // stay is the longest time of the line.
 func (t *telling) stay() time.Duration {
 	most := max(t.said.Age.Value, t.said.Meat.Days.Value)
@@ -56,7 +70,7 @@ func (t *telling) band(b cure.Band3[time.Duration]) string {
 
 // through adds what is reckoned of a slab, and the rules of thumb beside it, each with what
 // the core has by then.
-func (t *telling) through(label string, s cure.Slab, after time.Duration) {
+func (t *telling) through(label string, s cure.Sized, after time.Duration) {
 	to, err := s.Through()
 	if err != nil {
 		return
@@ -112,7 +126,7 @@ func (t *telling) greyCore() {
 		return
 	}
 	skin := t.said.Meat.SkinOn.Value
-	t.through(l.say("%s cm thick", trimmed(float64(mm)/centimetres, 1)), cure.Slab{Thickness: mm, OneFace: skin, Temperature: curingAt}, t.stay())
+	t.through(l.say("%s cm thick", trimmed(float64(mm)/centimetres, 1)), cure.Sized{Thickness: mm, OneFace: skin, Round: t.round(), Temperature: curingAt}, t.stay())
 	t.reckonedSo()
 	t.nextTime(mm)
 }
@@ -135,11 +149,11 @@ func (t *telling) thickPiece() {
 	}
 	t.says("time", l.say("Time it by the thickest point, %s cm: never by the mean.", trimmed(float64(mm)/centimetres, 1)))
 	skin := t.said.Meat.SkinOn
-	if !skin.Set() || skin.Value {
-		t.through(l.say("skin on"), cure.Slab{Thickness: mm, OneFace: true, Temperature: curingAt}, 0)
+	if skin.Value || !skin.Set() && !t.round() {
+		t.through(l.say("skin on"), cure.Sized{Thickness: mm, OneFace: true, Temperature: curingAt}, 0)
 		t.line(l.say("Skin lets no cure through: the whole thickness counts, from one side. Take it off, split the piece or even it up."))
 	}
-	t.through(l.say("skin off"), cure.Slab{Thickness: mm, Temperature: curingAt}, 0)
+	t.through(l.say("skin off"), cure.Sized{Thickness: mm, Round: t.round(), Temperature: curingAt}, 0)
 	t.reckonedSo()
 	t.line(l.say("Dose it by weight, so that the thin end can't get too salty."))
 	t.nextTime(mm)
@@ -155,12 +169,12 @@ const usualSmoke cure.Celsius = 30
 func (t *telling) thinSlices() {
 	l := t.l
 	t.says("time", l.say("Through in about a day, if the slices lay apart. Whether the dose was right, the time can't say."))
-	after := t.stay()
+	after, rubbed := t.stay(), t.said.Meat.Method.Value == cure.DryRub
 	if mm := t.thickest(); mm > 0 {
-		s := cure.Slab{Thickness: mm, Bath: true, Temperature: curingAt}
+		s := cure.Sized{Thickness: mm, Bath: !rubbed, Temperature: curingAt}
 		if to, err := s.Through(); err == nil {
 			t.card.Title = l.say("Slices of %s cm are through in about %s. Whether the dose was right, the time can't say.", trimmed(float64(mm)/centimetres, 2), span(l, to.Likely))
-			lines := []string{l.say("centre at 95 %% of the brine: likely %s (%s to %s)", span(l, to.Likely), span(l, to.Fast), span(l, to.Slow))}
+			lines := []string{l.say("centre at 95 %%: likely %s (%s to %s)", span(l, to.Likely), span(l, to.Fast), span(l, to.Slow))}
 			switch {
 			case after >= to.Likely:
 				lines = append(lines, l.say("%s is likely enough", span(l, after)))
@@ -170,10 +184,15 @@ func (t *telling) thinSlices() {
 			t.fact(l.say("time"), lines...)
 		}
 	}
-	t.brineLimit()
+	if !rubbed {
+		t.brineLimit()
+	}
 	t.line(l.say("If the dose was right: take them out now, rinse, dry, and smoke at or below %s, or below what the site's plan says; or hot smoke.", bothDegrees(usualSmoke)))
 	t.line(l.say("So many cut faces: use them within days, kept at or below %s.", bothDegrees(5)))
 	t.asks(l.say("What was in the brine: how much water and meat, how many grams of which cure?"))
+	if rubbed {
+		t.asks(l.say("How many grams of which cure went on how much meat?"))
+	}
 }
 
 // brineLimit adds what the law of the region lets into a cover brine with the cut.

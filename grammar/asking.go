@@ -163,7 +163,7 @@ func (r *reading) figure(name string, from, first int, batch uint64) (Command, e
 	if isWrong {
 		return wrong, nil
 	}
-	if isTold && r.unknownWords() > 1 { // "swap #1 for sel nitrité on 3 kg loin same grams ok?"
+	if isTold && (r.unknownWords() > 1 || told.Of == Souring && r.unknownWords() > 0) { // "swap #1 for sel nitrité on 3 kg loin same grams ok?"
 		return told, nil
 	}
 	err := r.worst()

@@ -6,12 +6,13 @@ import (
 	"salthand/cure/diffuse"
 )
 
-// Slab is a piece of which only the size is known, cured at one temperature. Its dose is
+// Sized is a piece of which only the size is known, cured at one temperature. Its dose is
 // taken as a weighed rub of 2.5 % salt on lean meat; in a Bath it lies in more brine than it
 // can take up, which is slower.
-type Slab struct {
+type Sized struct {
 	Thickness   Millimetre // at the thickest point
 	OneFace     bool       // the skin is on: one face takes salt
+	Round       bool       // a cylinder, as wide as it is thick; not with OneFace
 	Bath        bool
 	Temperature Celsius // −1 to 20 °C
 }
@@ -20,24 +21,27 @@ type Slab struct {
 // 0.358 · 0.70 g of salt at saturation. Both are common practice, no source.
 const leanFill diffuse.Ratio = 0.1
 
-// model is how salt gets into the slab, and the length that it has to go.
-func (s Slab) model() (*diffuse.Model, diffuse.Metre, error) {
-	length := diffuse.Metre(s.Thickness) / 2000
-	if s.OneFace {
+// model is how salt gets into the piece, and the length that it has to go.
+func (s Sized) model() (*diffuse.Model, diffuse.Metre, error) {
+	length, shape := diffuse.Metre(s.Thickness)/2000, diffuse.Slab
+	switch {
+	case s.OneFace:
 		length *= 2
+	case s.Round:
+		shape = diffuse.Cylinder
 	}
 	if !(length > 0) {
 		return nil, 0, diffuse.ErrRange
 	}
 	if s.Bath {
-		return diffuse.Constant(diffuse.Slab), length, nil
+		return diffuse.Constant(shape), length, nil
 	}
-	m, err := diffuse.Capped(diffuse.Slab, leanFill)
+	m, err := diffuse.Capped(shape, leanFill)
 	return m, length, err
 }
 
 // Through is when the core has 95 % of equilibrium. The error is diffuse.ErrRange.
-func (s Slab) Through() (to Band3[time.Duration], err error) {
+func (s Sized) Through() (to Band3[time.Duration], err error) {
 	m, length, err := s.model()
 	if err != nil {
 		return to, err
@@ -57,7 +61,7 @@ func (s Slab) Through() (to Band3[time.Duration], err error) {
 }
 
 // Core is the share of equilibrium at the core after a time. The error is diffuse.ErrRange.
-func (s Slab) Core(after time.Duration) (core Band3[Fraction], err error) {
+func (s Sized) Core(after time.Duration) (core Band3[Fraction], err error) {
 	m, length, err := s.model()
 	if err != nil {
 		return core, err
@@ -85,8 +89,8 @@ const (
 	SevenAnInch = "7 an inch" // of thickness; of twice the thickness with the skin on
 )
 
-// Thumbs are the rules of thumb for the slab. Both are common practice, no source.
-func (s Slab) Thumbs() []Thumb {
+// Thumbs are the rules of thumb for the piece. Both are common practice, no source.
+func (s Sized) Thumbs() []Thumb {
 	deep := float64(s.Thickness) / inch / 2
 	if s.OneFace {
 		deep *= 2
