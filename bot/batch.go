@@ -24,6 +24,8 @@ func (t *turn) batch(p grammar.Phrase) error {
 	}
 	// What is said in the channel about a batch is answered there; the record is the batch's.
 	switch c := p.Command.(type) {
+	case grammar.Amend:
+		return t.amend(b, c)
 	case grammar.ShowBatch:
 		return t.show(b)
 	case grammar.Approve:

@@ -42,6 +42,8 @@ func questionWords(l tongue, code, token string) string {
 		return l.say("%s of what?", quoted(token))
 	case "no unit":
 		return l.say("What is %s? It has no unit.", quoted(token))
+	case "which weight":
+		return l.say("Is %s the green weight, or what it weighs now?", quoted(token))
 	case "ounce":
 		return "Ounces by volume or by weight?"
 	case "thousands":

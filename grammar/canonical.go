@@ -16,6 +16,8 @@ func Canonical(c Command) string {
 	switch c := c.(type) {
 	case Dose:
 		return canonicalDose(c)
+	case Amend:
+		return "make it " + canonicalDose(c.Clauses)
 	case Approve:
 		return because("approve", c.Why)
 	case Decline:

@@ -93,7 +93,8 @@ func TestPhrases(t *testing.T) {
 		if r.language != "en" && r.language != "es" && r.language != "fr" && r.language != "mixed" {
 			t.Errorf("%q: language %q", r.phrase, r.language)
 		}
-		if got := meaning(Parse(r.phrase, Setting{})); !means(got, r.meaning) {
+		want, inThread := strings.CutPrefix(r.meaning, "thread: ")
+		if got := meaning(Parse(r.phrase, Setting{Thread: inThread})); !means(got, want) {
 			t.Errorf("%q\n  means %q\n  want  %q (%s)", r.phrase, got, r.meaning, r.source)
 		}
 	}
@@ -119,7 +120,8 @@ func sameAgain(t testing.TB, phrase string, c Command) {
 	if text == "" {
 		return
 	}
-	again, err := Parse(text, Setting{})
+	_, amends := c.(Amend)
+	again, err := Parse(text, Setting{Thread: amends})
 	if err != nil {
 		t.Errorf("%q: canonical %q: %v", phrase, text, err)
 		return

@@ -4,19 +4,20 @@ import "strings"
 
 // reading is one line on its way to a command.
 type reading struct {
-	text    string
-	thread  bool // in a batch's thread
-	dates   DateOrder
-	pieced  []piece
-	toks    []token
-	draft   draft
-	weighed bool    // a weight was typed, even a doubtful one
-	cured   bool    // a salt was named, even a vague one
-	doubts  []error // clauses that are well formed and can't be meant: a question, or a number that can't be
-	wrong   []*wrong
-	where   [4]uint64 // clauses, as bits, in which a weight, a cut, a method or cure, and days stand
-	fig     *figure   // a phrase that asks for figures; nil: a dose
-	plain   bool      // reading an example: make no further examples
+	text     string
+	thread   bool // in a batch's thread
+	dates    DateOrder
+	pieced   []piece
+	toks     []token
+	draft    draft
+	weighed  bool    // a weight was typed, even a doubtful one
+	cured    bool    // a salt was named, even a vague one
+	doubts   []error // clauses that are well formed and can't be meant: a question, or a number that can't be
+	wrong    []*wrong
+	where    [4]uint64 // clauses, as bits, in which a weight, a cut, a method or cure, and days stand
+	fig      *figure   // a phrase that asks for figures; nil: a dose
+	stripped bool      // what stood before an amendment was taken off: only clauses are left
+	plain    bool      // reading an example: make no further examples
 	languages
 	work int // tokens, clauses and compared words so far: what a fuzz test bounds
 }
@@ -57,18 +58,34 @@ func (r *reading) line() (Phrase, error) {
 	}
 	var cmd Command
 	var err error
-	if name, first := r.asks(from); name != "" {
+	if name, first := r.asks(from); name != "" && !r.stripped {
 		cmd, err = r.figure(name, from, first, p.Batch)
 		if cmd == (Chatter{}) && first == from || cmd == (Chatter{}) && r.toks[from].kind != verbKind {
 			cmd = nil // no such word: it may be something else
 			r.again()
 		}
 	}
-	if cmd == nil && err == nil {
+	if cmd == nil && err == nil && !r.stripped {
 		cmd, err = r.order(from)
+	}
+	ofBatch := r.thread || p.Batch > 0
+	if cmd == nil && err == nil && ofBatch {
+		if cmd, err = r.amended(from); cmd == (Chatter{}) {
+			cmd = nil
+		}
 	}
 	if cmd == nil && err == nil {
 		cmd, err = r.dose(from, p.Batch)
+	}
+	switch c := cmd.(type) {
+	case Chatter:
+		if ofBatch {
+			cmd, err = r.amendment(from)
+		}
+	case Dose:
+		if ofBatch && !c.JustAsking && (c.Cut == "" || r.stripped) {
+			cmd = Amend{c} // "3.4 kg, no 1": what was not named stays
+		}
 	}
 	if _, ok := cmd.(Chatter); ok && p.Batch > 0 {
 		if next := r.toks[from]; strings.Contains(r.text[r.toks[1].end:next.start], ":") { // "batch 42: what"
