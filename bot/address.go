@@ -49,6 +49,7 @@ type reading struct {
 	open    []uint64  // open batches of the conversation, oldest first
 	batches []uint64  // all of them
 	asked   *openNote // the question that the message answers
+	changed *changed  // what it edits or deletes of what the bot had taken
 	parsed
 }
 
@@ -84,7 +85,7 @@ func (b *Bot) look(m Message) (r reading, ok bool, err error) {
 // false where the message comes from a team that no kitchen knows, or is of a kind that says
 // nothing.
 func read(tx *store.Tx, m Message, early parsed) (r reading, ok bool, err error) {
-	if m.What != Said && m.What != Pressed || m.Guest {
+	if m.Guest {
 		return r, false, nil
 	}
 	r.kitchen, ok, err = kitchenOf(tx, m.Place)
@@ -108,6 +109,15 @@ func read(tx *store.Tx, m Message, early parsed) (r reading, ok bool, err error)
 		r.where = inCureChannel
 	default:
 		r.where = elsewhere
+	}
+	r.changed, err = changeOf(tx, r.kitchen.ID, m, r.batches)
+	if err != nil || m.What == Deleted {
+		return r, r.changed != nil, err
+	}
+	if r.changed != nil {
+		thread := len(r.batches) > 0 && r.changed.ask == nil
+		r.parsed = parse(m.Text, settingOf(r.kitchen, thread), early)
+		return r, true, nil
 	}
 	r.asked, err = openQuestion(tx, m, r.person.ID)
 	if err != nil {
@@ -145,6 +155,10 @@ func pressed(p Press) grammar.Phrase {
 	return ph
 }
 
+// forBot tells whether the bot takes the message. An edit or a deletion of what it has taken
+// it always takes.
+func (r reading) forBot() bool { return r.changed != nil || heard[r.where][r.hearing()] }
+
 // hearing is the row of the addressing table that the message stands in.
 func (r reading) hearing() hearing {
 	var question *grammar.Question
@@ -176,7 +190,7 @@ func (r reading) hearing() hearing {
 // ofBatch reports whether a command is about one batch.
 func ofBatch(c grammar.Command) bool {
 	switch c.(type) {
-	case grammar.Amend, grammar.Approve, grammar.Decline, grammar.NeverMind, grammar.Start, grammar.Did, grammar.Snooze,
+	case grammar.Amend, grammar.Approve, grammar.Decline, grammar.NeverMind, grammar.Undo, grammar.Start, grammar.Did, grammar.Snooze,
 		grammar.Remind, grammar.Finish, grammar.HoldIt, grammar.ReleaseIt, grammar.Discard, grammar.ShowBatch:
 		return true
 	}

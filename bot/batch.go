@@ -32,6 +32,8 @@ func (t *turn) batch(p grammar.Phrase) error {
 		return t.approve(b, c)
 	case grammar.Decline:
 		return t.decline(b, c.Why)
+	case grammar.Undo:
+		return t.undo(b)
 	case grammar.NeverMind:
 		return t.neverMind(b)
 	case grammar.Start:

@@ -173,7 +173,7 @@ func (b *Bot) Receive(ctx context.Context, m Message) (Reply, error) {
 		m.At = m.Received
 	}
 	r, ok, err := b.look(m)
-	if err != nil || !ok || !heard[r.where][r.hearing()] {
+	if err != nil || !ok || !r.forBot() {
 		return Reply{}, err
 	}
 	raw, err := json.Marshal(m)

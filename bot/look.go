@@ -104,6 +104,8 @@ func (t *turn) eventLine(e store.Event, zone *time.Location) (string, error) {
 		what = "released" + because(b.Why)
 	case store.Discarded:
 		what = "discarded" + because(b.Why)
+	case store.Undone:
+		what = t.theirs.say("undid their entry before")
 	case store.Finished:
 		what = "finished"
 	default:

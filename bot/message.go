@@ -56,9 +56,10 @@ type Press struct {
 
 // Message is one platform event, as an adapter hands it in.
 type Message struct {
-	ID        string    `json:"id"`            // of the event: platform id and edit stamp or press id; twice the same is taken once
-	Place     Place     `json:"place"`         // for a message that begins a thread, Thread is its own id
-	Top       bool      `json:"top,omitempty"` // said in the channel itself, not in a thread
+	ID        string    `json:"id"`             // of the event: platform id and edit stamp or press id; twice the same is taken once
+	Said      string    `json:"said,omitempty"` // of the message itself, where What is Edited or Deleted: the ID that it had when it was said
+	Place     Place     `json:"place"`          // for a message that begins a thread, Thread is its own id
+	Top       bool      `json:"top,omitempty"`  // said in the channel itself, not in a thread
 	Account   Account   `json:"account"`
 	Name      string    `json:"name"` // to show; never to know somebody by
 	What      What      `json:"what"`

@@ -56,13 +56,16 @@ func (b *Bot) newTurn(tx *store.Tx, e waiting) *turn {
 // take reads the message against the state of this moment and answers it.
 func (t *turn) take(early parsed) error {
 	r, ok, err := read(t.tx, t.m, early)
-	if err != nil || !ok || !heard[r.where][r.hearing()] {
+	if err != nil || !ok || !r.forBot() {
 		return err
 	}
 	t.reading = r
 	t.in(r.kitchen)
 	if t.person, err = t.join(r); err != nil {
 		return err
+	}
+	if r.changed != nil {
+		return t.change()
 	}
 	if r.asked != nil {
 		t.place = r.asked.Place

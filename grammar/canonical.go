@@ -22,6 +22,8 @@ func Canonical(c Command) string {
 		return because("approve", c.Why)
 	case Decline:
 		return because("decline", c.Why)
+	case Undo:
+		return "undo"
 	case NeverMind:
 		return "never mind"
 	case Start:

@@ -55,6 +55,7 @@ type (
 	}
 	Decline   struct{ Why string }
 	NeverMind struct{}
+	Undo      struct{} // takes back one's own last entry
 	Start     struct{}
 	Did       struct { // a step that was done: "turned", "rinsed", "out of the cure", "done"
 		Step string                   // "turn", "overhaul", "top up", "take out", "rinse", "soak", "rest", "pellicle", "smoke", "cook", "chill", "hang", "weigh"; "" for "done": whatever is due
@@ -113,6 +114,7 @@ func (Dose) command()         {}
 func (Approve) command()      {}
 func (Decline) command()      {}
 func (NeverMind) command()    {}
+func (Undo) command()         {}
 func (Start) command()        {}
 func (Did) command()          {}
 func (Snooze) command()       {}

@@ -14,7 +14,7 @@ import (
 // order is a command that is no dose. The grammar is as flat as that of a clause.
 type order struct {
 	Did    *did   `parser:"  @@"`
-	Bare   string `parser:"| @('approve' | 'never mind' | 'start' | 'finished' | 'decline' | 'hold' | 'release' | 'discard' | 'hanging' | 'held' | 'curing' | 'resting' | 'to approve' | 'to start')"`
+	Bare   string `parser:"| @('approve' | 'never mind' | 'undo' | 'start' | 'finished' | 'decline' | 'hold' | 'release' | 'discard' | 'hanging' | 'held' | 'curing' | 'resting' | 'to approve' | 'to start')"`
 	Snooze *delay `parser:"| 'snooze' @@"`
 	Remind *todo  `parser:"| 'remind' @@"`
 	Due    *due   `parser:"| @@"`
@@ -223,7 +223,7 @@ func (r *reading) command(o *order, at stretch) (Command, error) {
 	case o.Did != nil:
 		return r.did(o.Did, at)
 	case o.Bare != "":
-		return map[string]Command{"approve": Approve{}, "never mind": NeverMind{}, "start": Start{}, "finished": Finish{},
+		return map[string]Command{"approve": Approve{}, "never mind": NeverMind{}, "undo": Undo{}, "start": Start{}, "finished": Finish{},
 			"decline": Decline{}, "hold": HoldIt{}, "release": ReleaseIt{}, "discard": Discard{},
 			"hanging": Who{State: "drying"}, "held": Who{State: "held"}, "curing": Who{State: "curing"}, "resting": Who{State: "resting"},
 			"to approve": Who{State: "asked"}, "to start": Who{State: "approved"}}[o.Bare], nil

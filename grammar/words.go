@@ -108,6 +108,7 @@ var verbs = []said{
 	{"approve", []string{"approve", "approved"}},
 	{"decline", []string{"decline", "declined"}},
 	{"never mind", []string{"never mind", "nevermind"}},
+	{"undo", []string{"undo"}},
 	{"start", []string{"start", "started"}},
 	{"finished", []string{"finished", "finish"}},
 	{"hold", []string{"hold"}},

@@ -56,6 +56,7 @@ var spanish = wordList{
 	verbs: []said{
 		{"approve", []string{"aprobar", "aprobado", "aprobada", "apruebo"}},
 		{"decline", []string{"rechazar", "rechazado", "rechazo"}},
+		{"undo", []string{"deshacer", "deshaz"}},
 		{"never mind", []string{"olvidalo", "dejalo"}},
 		{"start", []string{"empezar", "empezado", "empezamos", "iniciar", "iniciado"}},
 		{"finished", []string{"terminado", "acabado"}},

@@ -54,6 +54,7 @@ var french = wordList{
 	verbs: []said{
 		{"approve", []string{"approuver", "approuve", "approuvee", "j'approuve"}},
 		{"decline", []string{"refuser", "refuse", "refusee"}},
+		{"undo", []string{"defaire", "annuler"}},
 		{"never mind", []string{"laisse tomber", "laissez tomber"}},
 		{"start", []string{"demarrer", "demarre", "commencer", "commence"}},
 		{"finished", []string{"termine", "terminee"}},

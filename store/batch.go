@@ -30,8 +30,9 @@ type Batch struct {
 	Ended        Milli           `json:"ended,omitempty"` // 0: open
 	EndedBy      string          `json:"ended_by,omitempty"`
 	EndWhy       string          `json:"end_why,omitempty"`
-	People       []string        `json:"people"` // who asked, approved, started or did a step, in that order
-	Events       []uint64        `json:"events"` // their numbers, in order
+	People       []string        `json:"people"`           // who asked, approved, started or did a step, in that order
+	Events       []uint64        `json:"events"`           // their numbers, in order
+	Undone       []uint64        `json:"undone,omitempty"` // those of Events that were taken back
 }
 
 // Made is when a revision of a dose card was made, and by whom.
@@ -64,6 +65,7 @@ type StepState struct {
 	DoneBy     string `json:"done_by,omitempty"`
 	DoneAt     Milli  `json:"done_at,omitempty"`
 	CoreMilliC int64  `json:"core_milli_c,omitempty"` // thousandths of a degree Celsius; 0: not measured
+	Undone     bool   `json:"undone,omitempty"`       // was never to be done: only its index is kept
 	Unlisted   bool   `json:"unlisted,omitempty"`     // done without having been due: Local, Zone and Due are empty
 }
 

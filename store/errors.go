@@ -103,5 +103,6 @@ const (
 	MisfitCard     Misfit = "card"     // weight, cure or jar differ from the card's
 	MisfitOwn      Misfit = "own"      // approved by whoever asked, and not marked as own
 	MisfitStep     Misfit = "step"     // no such step, done or reminded already, of another kind
+	MisfitUndone   Misfit = "undone"   // of another, not of a kind that can be undone, undone already, or something rests on it
 	MisfitHold     Misfit = "hold"     // held, or nothing to release
 )

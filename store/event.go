@@ -126,6 +126,10 @@ type (
 		Why string `json:"why"`
 	}
 	Finished struct{}
+	// Undone takes back events of one's own. They stay in the record, and count no more.
+	Undone struct {
+		Events []uint64 `json:"events"` // their numbers
+	}
 )
 
 // State is where a batch stands. Held and paused are beside it, not in it.

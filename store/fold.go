@@ -38,7 +38,7 @@ func fold(b records, e Event) error {
 	switch e.Body.(type) {
 	case KitchenOpened, Setting, PersonJoined, RoleGiven:
 		return foldKitchen(b, e)
-	case Asked, Revised, Approved, Declined, Lapsed, Started, StepDone, StepMoved, Reminded, Held, Released, Discarded, Finished:
+	case Asked, Revised, Approved, Declined, Lapsed, Started, StepDone, StepMoved, Reminded, Held, Released, Discarded, Finished, Undone:
 		return foldBatch(b, e)
 	}
 	return ErrEvent
@@ -74,7 +74,12 @@ func foldBatch(b records, e Event) error {
 			return misfit(e, "", MisfitBatch)
 		}
 		now.Steps = slices.Clone(old.Steps)
-		if err := now.apply(e); err != nil {
+		if undone, ok := e.Body.(Undone); ok {
+			now, err = undo(b, old, e, undone)
+		} else {
+			err = now.apply(e)
+		}
+		if err != nil {
 			return err
 		}
 	}

@@ -23,6 +23,7 @@ func (Held) kind() string          { return "held" }
 func (Released) kind() string      { return "released" }
 func (Discarded) kind() string     { return "discarded" }
 func (Finished) kind() string      { return "finished" }
+func (Undone) kind() string        { return "undone" }
 
 // Kind is the stored name of what happened: "asked", "step done", …
 func (e Event) Kind() string {
@@ -69,6 +70,8 @@ func body(kind string, data []byte) (Body, error) {
 		return bodyOf[Discarded](data)
 	case "finished":
 		return bodyOf[Finished](data)
+	case "undone":
+		return bodyOf[Undone](data)
 	}
 	return nil, fmt.Errorf("%w: event of kind %q", errRecord, kind)
 }

@@ -55,6 +55,9 @@ func refold(tx *Tx) (memory, error) {
 		if err != nil {
 			return false, fmt.Errorf("event %d: %w", seq, err)
 		}
+		if err := m.put(bucketEvents, bytes.Clone(k), bytes.Clone(v)); err != nil { // an undo reads them
+			return false, err
+		}
 		if err := fold(m, e); err != nil {
 			return false, fmt.Errorf("event %d: %w", seq, err)
 		}

@@ -19,6 +19,9 @@ import (
 //	NAME: TEXT                       said in the cure channel
 //	NAME in 3: TEXT                  said in the thread of batch 3
 //	NAME presses approve on 3.1      a button of dose card 3, revision 1
+//	NAME edits 3: TEXT               the message that asked for batch 3 is edited
+//	NAME edits last: TEXT            their last message is
+//	NAME deletes 3, NAME deletes last
 //	wait 2 d                         the script's clock moves; what falls due meanwhile happens
 //	away 3 d                         the bot was away so long: what fell due waits for its return
 //	again                            the platform delivers the last line once more
@@ -34,8 +37,9 @@ type Script struct {
 	// FirstSpeaker is called with the first name that speaks, before it does.
 	FirstSpeaker func(name string) error
 
-	last  bot.Message
-	spoke bool
+	last   bot.Message
+	lastOf map[string]bot.Message // what each account said last
+	spoke  bool
 }
 
 // Clock stands still but for the waits of a script, and a second for each line.
@@ -66,6 +70,7 @@ func (c *Clock) set(t time.Time) {
 var (
 	said    = regexp.MustCompile(`^([\pL][\pL\pN_-]*)(?: in ([0-9]{1,9}))?:\s*(.*)$`)
 	presses = regexp.MustCompile(`^([\pL][\pL\pN_-]*) presses ([a-z]+) on ([0-9]{1,9})\.([0-9]{1,9})$`)
+	edits   = regexp.MustCompile(`^([\pL][\pL\pN_-]*) (edits|deletes) ([0-9]{1,9}|last)(?::\s*(.*))?$`)
 	waits   = regexp.MustCompile(`^(wait|away) ([0-9]+(?:\.[0-9]+)?) ?(s|min|h|d|w)$`)
 )
 
@@ -136,6 +141,11 @@ func (s *Script) line(ctx context.Context, line string) (*bot.Message, error) {
 		revision, _ := strconv.ParseUint(p[4], 10, 32)
 		m = s.Console.message(p[1], "", place, s.Bot.Now())
 		m.What, m.Press = bot.Pressed, &bot.Press{Action: bot.Action(p[2]), Batch: batch, Revision: uint32(revision)}
+	} else if p := edits.FindStringSubmatch(line); p != nil {
+		var err error
+		if m, err = s.changed(p[1], p[2] == "deletes", p[3], p[4]); err != nil {
+			return nil, err
+		}
 	} else if p := said.FindStringSubmatch(line); p != nil {
 		if err := s.introduce(p[1]); err != nil {
 			return nil, err
@@ -153,7 +163,37 @@ func (s *Script) line(ctx context.Context, line string) (*bot.Message, error) {
 		return nil, fmt.Errorf("%q is none of  NAME: TEXT ,  NAME in 3: TEXT ,  wait 2 d", line)
 	}
 	s.last = m
+	if m.What == bot.Said {
+		if s.lastOf == nil {
+			s.lastOf = map[string]bot.Message{}
+		}
+		s.lastOf[m.Account.User] = m
+	}
 	return &m, nil
+}
+
+// changed is an edit or a deletion: of the message that asked for a batch, or of the last.
+func (s *Script) changed(name string, deleted bool, of, text string) (bot.Message, error) {
+	m := s.Console.message(name, text, Place(), s.Bot.Now())
+	m.What = bot.Edited
+	if deleted {
+		m.What = bot.Deleted
+	}
+	if of == "last" {
+		last, ok := s.lastOf[m.Account.User]
+		if !ok {
+			return m, fmt.Errorf("%s has said nothing yet", name)
+		}
+		m.Said, m.Place, m.Top = last.ID, last.Place, last.Top
+	} else {
+		place, err := s.thread(of)
+		if err != nil {
+			return m, err
+		}
+		m.Said, m.Place, m.Top = place.Thread, place, true
+	}
+	mention(&m)
+	return m, nil
 }
 
 // mention takes the bot's name off the front of a text.
