@@ -16,6 +16,7 @@ var ruleTellers = map[grammar.Situation]func(*telling){
 // madeUpRecord refuses to write down what nobody took.
 func (t *telling) madeUpRecord() {
 	t.says("refusal", t.l.say("No: I write down no reading that nobody took, and no step that nobody did."))
+	t.line(t.l.say("What is written stays: a slip is corrected by a new entry, with the old value, the new one, who and why."))
 	t.line(t.l.say("A gap stays a gap: enter it as not taken, with the reason."))
 	t.line(t.l.say("Where there is evidence, a probe's history or a photo, it can be entered late: stamped now, marked late, with who enters it."))
 	t.line(t.l.say("A check that was missed wants a look at the food and a corrective action, and those are written down too."))

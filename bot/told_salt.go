@@ -61,6 +61,9 @@ const oneKilo cure.Gram = 1000
 // nitriteNamed answers a tub or a recipe that mixes up nitrite and nitrate.
 func (t *telling) nitriteNamed() {
 	t.hold(t.l.say("STOP: nitrite and nitrate are not the same. Don't weigh any of it."))
+	if t.said.Has("undiluted") {
+		t.hold(t.l.say("STOP: that is undiluted nitrite. Don't weigh any of it."))
+	}
 	t.line(t.l.say("Saltpetre is a loose word for nitrates (KNO3, NaNO3). NaNO2, E250, is nitrite, and far stronger in effect. The formula decides, never the name."))
 	for _, a := range t.said.Amounts {
 		if !a.Rate.Set() {
@@ -234,6 +237,9 @@ func (t *telling) otherCure() {
 		case a.Kind != cure.NitritedSalt && from.Kind == cure.NoAgent:
 			from = a
 		}
+	}
+	if from.Kind == cure.NoAgent && len(t.said.Meant) > 0 { // "instead of no. 1"
+		from = t.said.Meant[0]
 	}
 	if !to.Nitrite.Set() {
 		to.Nitrite = cure.Typed(exampleNitrited)
