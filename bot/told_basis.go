@@ -27,6 +27,9 @@ const usualShare cure.Fraction = 0.0025
 // no1Strength is the usual no. 1 of the US and Canada. Common practice, no source.
 const no1Strength cure.Fraction = 0.0625
 
+// weakCure is a strength that no no. 1 has: below it a cure is a nitrited salt.
+const weakCure cure.Fraction = 0.02
+
 // usualNo1 names the cure that a sum in free words is about where nobody said its strength.
 func (t *telling) usualNo1() {
 	t.line(t.l.say("Reckoned with a no. 1 of 6.25 % nitrite: read the bag."))
@@ -70,12 +73,26 @@ func (t *telling) basis() {
 
 // strengthOrDose answers a strength that is taken for a dose.
 func (t *telling) strengthOrDose() {
-	t.hold(t.l.say("HOLD: 6.25 % is the strength of the cure, and never the dose."))
-	t.line(t.l.say("6.25 % is how much nitrite is in no. 1. 0.25 % is how much no. 1 goes on the meat. 156 ppm is what that comes to: 0.25 % of 6.25 %."))
-	if meat := t.said.Weight(); meat > 0 {
-		t.fact(t.l.say("for your meat"), t.l.say("%s of it is %s no. 1", percent(usualShare, 2), grams(meat*cure.Gram(usualShare), 0.01)))
-		wrong := meat * cure.Gram(no1Strength)
-		t.fact(t.l.say("the strength as a dose"), t.l.say("%s would be %s ppm: dangerous", grams(wrong, 0.1), grouped(trimmed(float64(cure.Concentration(wrong, no1Strength, meat)), 0))))
+	strength, share := t.said.Strength(), usualShare
+	name := t.l.say("no. 1")
+	if strength == 0 {
+		strength = no1Strength
+	}
+	if strength < weakCure { // a nitrited salt: what comes to the same
+		share, name = usualShare*no1Strength/strength, t.l.say("nitrited salt")
+	}
+	meat := t.said.Weight()
+	got := cure.Concentration(oneKilo*cure.Gram(share), strength, oneKilo)
+	t.hold(t.l.say("HOLD: %s is the strength of the cure, and never the dose.", percent(strength, 2)))
+	t.line(t.l.say("%s is how much nitrite is in %s. %s is how much of it goes on the meat. %s is what that comes to: one times the other.", percent(strength, 2), name, percent(share, 2), ppm(got)))
+	if meat > 0 {
+		t.fact(t.l.say("for your meat"), t.l.say("%s of it is %s %s", percent(share, 2), grams(meat*cure.Gram(share), 0.01), name))
+		wrong := meat * cure.Gram(strength)
+		if most := cure.Concentration(wrong, strength, meat); most > got {
+			t.fact(t.l.say("the strength as a dose"), t.l.say("%s would be %s ppm: dangerous", grams(wrong, 0.1), grouped(trimmed(float64(most), 0))))
+		} else {
+			t.fact(t.l.say("the strength as a dose"), t.l.say("%s would be %s ppm: far too little", grams(wrong, 0.1), grouped(trimmed(float64(most), 0))))
+		}
 	}
 	t.asks(t.l.say("Has any been weighed already, and how many grams?"))
 }
@@ -112,6 +129,10 @@ func (t *telling) perCentSlip() {
 	if share == 0 && len(t.said.Shares) > 0 {
 		share = t.said.Shares[0]
 	}
+	ofSalt := share == 0 && t.said.SaltShare.Set()
+	if ofSalt {
+		share = t.said.SaltShare.Value
+	}
 	if share == 0 || meat == 0 {
 		t.judged(cure.Found{}, false)
 		return
@@ -121,6 +142,10 @@ func (t *telling) perCentSlip() {
 	t.fact(t.l.say("the sum"), t.l.say("times %s, and not times %s: that would be %s", trimmed(float64(share), 5), trimmed(float64(share)*10, 4), grams(right*10, 1)))
 	if mix {
 		t.exampleMix(share)
+	}
+	if ofSalt {
+		t.asks(t.l.say("How much cure goes with it, and which?"))
+		return
 	}
 	t.asks(t.l.say("Which mix is it, and how many per cent of it is no. 1? The dose follows from the cure in it, never from the mix alone."))
 }
@@ -198,110 +223,4 @@ func (t *telling) liquidInBag() {
 	}
 	t.line(t.l.say("Write the liquid and its allergens on the log."))
 	t.asks(t.l.say("Is it mixed already, and what is in the liquid?"))
-}
-
-// spoonWeight answers how many grams a spoon is, and a kitchen without a scale.
-func (t *telling) spoonWeight() {
-	if t.said.Has("scale-gone") || t.said.Has("broken") {
-		t.hold(t.l.say("HOLD: no scale, no cure today."))
-		t.line(t.l.say("A spoon swings by two fifths: level teaspoons of no. 1 have weighed anything from 5.0 to 7.1 g. The log wants a reading to 0.1 g."))
-		t.line(t.l.say("Keep the meat cold and uncured, at or below 4 °C (40 °F), or freeze it, until a scale is there."))
-		t.asks(t.l.say("Can another scale be had, checked with a test weight?"))
-		return
-	}
-	t.hold(t.l.say("HOLD: a spoon has no weight to rely on. Put the cure on a scale."))
-	t.line(t.l.say("Level teaspoons of no. 1 have weighed anything from 5.0 to 7.1 g: weigh yours."))
-	if meat := t.said.Weight(); meat > 0 {
-		t.meatTold()
-		t.usualNo1()
-		spoon := cure.Teaspoon(1).Cure()
-		right := meat * cure.Gram(usualShare)
-		t.fact(t.l.say("by weight"), t.l.say("%s of %s is %s", percent(usualShare, 2), grams(meat, 1), grams(right, 0.01)))
-		t.fact(t.l.say("by the spoon"), t.l.say("one teaspoon on that would be %s to %s ppm", trimmed(float64(cure.Concentration(spoon.Low, no1Strength, meat)), 0), trimmed(float64(cure.Concentration(spoon.High, no1Strength, meat)), 0)))
-	}
-	t.asks(t.l.say("What does your scale say, to 0.1 g?"))
-}
-
-// coarseScale answers a scale that can't see the dose.
-func (t *telling) coarseScale() {
-	small := append([]cure.Gram{}, t.said.Loose...)
-	for _, n := range t.said.Numbers {
-		if n > 0 {
-			small = append(small, cure.Gram(n))
-		}
-	}
-	if len(small) < 2 {
-		t.hold(t.l.say("HOLD: the scale must read much finer than the dose."))
-		t.asks(t.l.say("What is one step of the scale, and how many grams are needed?"))
-		return
-	}
-	step, need := small[0], small[1]
-	t.hold(t.l.say("HOLD: not on that scale: its step is %s, and %s is needed.", grams(step, 0), grams(need, 0)))
-	if half := step / 2; half < need {
-		target := cure.PPM(float64(usualShare) * float64(no1Strength) * 1e6)
-		at := func(g cure.Gram) string { return trimmed(float64(target)*float64(g/need), 0) }
-		shown := cure.Gram(int(float64(need/step)+0.5)) * step
-		t.fact(t.l.say("what it may be"), t.l.say("shown as %s it is %s to %s: %s to %s ppm where %s is meant", grams(shown, 0), grams(shown-half, 0), grams(shown+half, 0), at(shown-half), at(shown+half), ppm(target)))
-	} else {
-		t.fact(t.l.say("what it may be"), t.l.say("half a step is as much as the dose: the reading means nothing"))
-	}
-	t.line(t.l.say("No pinches, no half spoons. Use a scale that reads to 0.1 g or finer (0.01 g below 1 kg of meat), checked with a test weight today, or cure so much at once that a step is less than 2 % of the dose."))
-	t.line(t.l.say("Write the scale and its check on the log."))
-	t.asks(t.l.say("Is there a finer scale, or more meat to cure at once?"))
-}
-
-// poundsAndOunces answers ounces that are typed as decimals.
-func (t *telling) poundsAndOunces() {
-	meat := t.said.Weight()
-	pounds := float64(meat) / 453.59237 // NIST Handbook 44: 1 lb = 453.59237 g
-	t.hold(t.l.say("No: 16 ounces make a pound. That weight is %s lb, %s.", trimmed(pounds, 4), grams(meat, 0.1)))
-	t.usualNo1()
-	t.fact(t.l.say("the dose"), t.l.say("%s of it is %s no. 1", percent(usualShare, 2), grams(meat*cure.Gram(usualShare), 0.01)))
-	if len(t.said.Numbers) > 0 {
-		typed := cure.Gram(t.said.Numbers[0]) * 453.59237
-		t.fact(t.l.say("as typed"), t.l.say("%s lb would be %s and %s no. 1", trimmed(float64(t.said.Numbers[0]), 3), grams(typed, 0.1), grams(typed*cure.Gram(usualShare), 0.01)))
-	}
-	t.asks(t.l.say("Type it as the scale says it, like  3 lb 5 oz : I read it so. Which cut is it?"))
-}
-
-// threeShares answers cure, salt and sugar in per cent behind a weight.
-func (t *telling) threeShares() {
-	meat, p := t.said.Weight(), t.said.Parts
-	of := func(i int) cure.Gram { return meat * cure.Gram(p[i]) / 100 }
-	t.said.Salt, t.said.Sugar = cure.Typed(of(1)), cure.Typed(of(2))
-	t.meatTold()
-	found, ok := t.checked(t.checkOf([]grammar.Amount{{Kind: cure.No1, Grams: cure.Typed(of(0))}}))
-	t.judged(found, ok)
-	if !found.Held() && ok {
-		t.says("check", t.l.say("%s no. 1, %s salt, %s sugar on %s", grams(of(0), 0.01), grams(of(1), 0.1), grams(of(2), 0.1), grams(meat, 1)))
-	}
-	t.fact(t.l.say("three figures"), t.l.say("read as %s cure, %s salt, %s sugar, each of the meat: %s no. 1, %s salt, %s sugar", percent(cure.Fraction(p[0]/100), 3), percent(cure.Fraction(p[1]/100), 2), percent(cure.Fraction(p[2]/100), 2),
-		grams(of(0), 0.01), grams(of(1), 0.1), grams(of(2), 0.1)))
-	t.asks(t.l.say("Is that the order, and is the cure a no. 1 of 6.25 %?"))
-}
-
-// eachPiece answers pieces that are dosed one by one.
-func (t *telling) eachPiece() {
-	pieces := append([]cure.Gram{}, t.said.Meat.Pieces...)
-	for _, g := range t.said.Loose {
-		if g >= 200 {
-			pieces = append([]cure.Gram{g}, pieces...)
-		}
-	}
-	share := usualShare
-	if len(t.said.Shares) > 0 {
-		share = t.said.Shares[0]
-	}
-	for _, a := range t.said.Amounts {
-		if a.Rate.Set() {
-			share = a.Rate.Value
-		}
-	}
-	t.says("dose", t.l.say("Each piece by its own weight, on a scale that reads to 0.01 g."))
-	t.usualNo1()
-	for _, g := range pieces {
-		dose := g * cure.Gram(share)
-		t.fact(t.l.say("each piece"), t.l.say("%s: %s no. 1, %s", grams(g, 0.1), grams(dose, 0.01), ppm(cure.Concentration(dose, no1Strength, g))))
-	}
-	t.asks(t.l.say("Which cut is it, and what strength does the bag say? Then type it as a dose."))
 }

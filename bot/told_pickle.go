@@ -1,6 +1,8 @@
 package bot
 
 import (
+	"slices"
+
 	"salthand/cure"
 	"salthand/grammar"
 )
@@ -20,13 +22,16 @@ const pickUp cure.Fraction = 0.10
 func dissolved(r grammar.PerVolume, water, other cure.Gram) cure.Dissolved {
 	g := r.Of.Grams.Value
 	if r.Of.Spoons.Set() {
-		n := cure.Teaspoon(r.Of.Spoons.Value.Count)
-		if r.Of.Spoons.Value.Unit == "tablespoon" {
-			n *= cure.Tablespoon
-		}
-		g = n.Cure().Likely
+		g = teaspoons(r.Of.Spoons.Value).Cure().Likely
 	}
 	return cure.Dissolved{Cure: g, Nitrite: no1Strength, Water: water, Other: other}
+}
+
+// teaspoons is a measure by volume in level teaspoons: a US cup is 48 of them, exactly. 0: it
+// is no measure, as a pinch or a spoon of which nobody said the size.
+func teaspoons(s grammar.Spoons) cure.Teaspoon {
+	each := map[string]cure.Teaspoon{"teaspoon": 1, "tablespoon": cure.Tablespoon, "cup": 48}
+	return cure.Teaspoon(s.Count) * each[s.Unit]
 }
 
 // brineLines are what a pickle of so much cure a measure comes to, by how it is used.
@@ -44,6 +49,11 @@ func (t *telling) brineLines(d cure.Dissolved, meat cure.Gram) []string {
 // brineRate answers ounces, grams or spoons of cure in a gallon or a litre.
 func (t *telling) brineRate() {
 	r, meat := t.said.Rates[0], t.said.Weight()
+	if r.Of.Spoons.Set() && teaspoons(r.Of.Spoons.Value) == 0 { // a pinch, a handful
+		t.hold(t.l.say("HOLD: a spoon has no weight to rely on. Put the cure on a scale."))
+		t.asks(t.l.say("What does your scale say, to 0.1 g?"))
+		return
+	}
 	t.hold(t.l.say("HOLD: the same pickle is one thing for pumping and another for lying in it. How is it used?"))
 	t.usualNo1()
 	if r.Of.Spoons.Set() {
@@ -113,20 +123,26 @@ func (t *telling) pickleStrength() {
 
 // recipePasted answers a recipe that is to be scaled as it stands.
 func (t *telling) recipePasted() {
-	t.hold(t.l.say("HOLD: I scale no recipe as it stands, and this one says two things."))
+	t.hold(t.l.say("HOLD: I scale no recipe as it stands."))
 	t.usualNo1()
-	other := t.said.Salt.Value
+	other, said := t.said.Salt.Value, []cure.Gram{}
 	for _, r := range t.said.Rates {
 		if !r.Of.Grams.Set() {
 			continue
 		}
+		said = append(said, r.Of.Grams.Value)
 		t.fact(t.l.say("by the text"), t.brineLines(dissolved(r, r.In, other), 0)...)
 	}
 	if amounts := t.measured(); len(amounts) > 0 && amounts[0].Grams.Set() && len(t.said.Rates) > 0 {
 		r := t.said.Rates[0]
 		r.Of.Grams = amounts[0].Grams
+		said = append(said, r.Of.Grams.Value)
 		t.fact(t.l.say("by the list"), t.brineLines(dissolved(r, r.In, other), 0)...)
 	}
-	t.line(t.l.say("Neither is taken, and neither is corrected by guess. A pump's strength in a brine that is left to even out would be far too strong."))
+	if len(said) > 1 && slices.Max(said) > slices.Min(said) {
+		t.hold(t.l.say("HOLD: I scale no recipe as it stands, and this one says two things."))
+		t.line(t.l.say("Neither is taken, and neither is corrected by guess."))
+	}
+	t.line(t.l.say("A pump's strength in a brine that is left to even out would be far too strong."))
 	t.asks(t.l.say("Which method, how much meat, how much water? Then the dose comes from per cent."))
 }

@@ -36,7 +36,7 @@ var keepingSituations = []situation{
 	{BoughtCured, "corned soak :cure|cure-again|how-long !too-salty"},
 	{BoughtCured, "corned-beef cure-again !brine !too-little !:cure-amount"},
 	{TooSalty, "too-salty :cut|hangs|soak|smoke !:cure !plate"},
-	{DryingSlow, ":falling hangs|drying|target !skin-came-off !:cure"},
+	{DryingSlow, ":falling hangs|drying|target !skin-came-off !:cure !each"},
 	{DryingSlow, "hangs stalled !:cure"},
 	{DryingSlow, "hangs target-weight :meat !:cure"},
 	{DryingSlow, "hangs drying how-long|target|done !:cure !no-cure"},

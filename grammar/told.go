@@ -1,7 +1,6 @@
 package grammar
 
 import (
-	"slices"
 	"strings"
 	"time"
 
@@ -71,33 +70,6 @@ func (f Facts) Has(cue string) bool {
 		}
 	}
 	return false
-}
-
-// figures reports whether the line has a number that is the strength of a usual cure, and one
-// that is a usual dose of it or what the dose comes to: 6.25, 0.25 and 156 get mixed up.
-// Common practice, no source.
-func (f Facts) figures() (strength, dose bool) {
-	all := slices.Clone(f.Numbers)
-	for _, s := range f.Shares {
-		all = append(all, Part(clean(100*float64(s))))
-	}
-	for _, a := range f.Amounts {
-		if a.Rate.Set() {
-			all = append(all, Part(clean(100*float64(a.Rate.Value))))
-		}
-	}
-	for _, t := range f.Targets {
-		all = append(all, Part(t))
-	}
-	for _, n := range all {
-		switch n {
-		case 6.25, 5.88, 0.6, 6:
-			strength = true
-		case 0.25, 0.27, 156, 156.25, 150, 120, 2.5:
-			dose = true
-		}
-	}
-	return strength, dose
 }
 
 // wrongKind reports whether one curing salt is where another was meant.
@@ -209,6 +181,8 @@ func (f *Facts) eachMark(set func(cue string, is bool)) {
 	set(":logged", f.Logged.Set())
 	set(":meant", len(f.Meant) > 0)
 	set(":salt", f.Salt.Set() || f.SaltShare.Set())
+	set(":salt-share", f.SaltShare.Set())
+	set(":ounces-as-tenths", f.ouncesAsTenths())
 	set(":liquid", f.Liquid.Set())
 	set(":gallon", f.Imperial.Set())
 	set(":share", len(f.Shares) > 0)
