@@ -75,6 +75,8 @@ func errorWords(l tongue, e *grammar.Error) string {
 		return "That line is too long: one phrase at a time, up to 512 letters."
 	case "twice":
 		return "That is there twice: " + quoted(e.Other) + " and " + quoted(e.Token) + "."
+	case "which salt":
+		return quoted(e.Token) + " may be several curing salts: read the bag, and say no 1, no 2 or nitrited salt beside a weight and a cut."
 	case "unknown cut":
 		return "I know no cut " + quoted(e.Token) + "."
 	case "unknown unit":

@@ -46,6 +46,9 @@ func (r *reading) example(e *Error) string {
 	if e.Code == "negative" {
 		tries = append(tries, r.replaced(at, strings.TrimLeft(e.Token, "-−")))
 	}
+	if e.Code == "unknown cut" && r.fig == nil {
+		tries = append(tries, r.replaced(at, r.firstCut()))
+	}
 	if !e.misreadSalt() {
 		tries = append(tries, r.replaced(at, ""))
 	}
@@ -62,6 +65,16 @@ func (r *reading) example(e *Error) string {
 		return examples[r.fig.name]
 	}
 	return example
+}
+
+// firstCut is the cut of an example, as the language of the line says it.
+func (r *reading) firstCut() string {
+	for _, list := range wordLists() {
+		if list.language == r.language() {
+			return list.cuts[0].ways[0]
+		}
+	}
+	return cuts[0].value
 }
 
 // misreadSalt reports whether the word in question may name a salt: it is never just left

@@ -311,3 +311,26 @@ func TestWords(t *testing.T) {
 		}
 	}
 }
+
+// The table has enough of each language, and of what must be asked or stopped.
+func TestTableCounts(t *testing.T) {
+	all, asked := map[string]int{}, 0
+	for _, r := range rows(t) {
+		all["all"]++
+		all[r.language]++
+		for _, kind := range []string{"question: ", "error: ", "emergency"} {
+			if strings.HasPrefix(r.meaning, kind) {
+				asked++
+				all["asked in "+r.language]++
+			}
+		}
+	}
+	for what, least := range map[string]int{"all": 600, "en": 300, "es": 150, "fr": 150, "mixed": 12, "asked in es": 25, "asked in fr": 25} {
+		if all[what] < least {
+			t.Errorf("%s: %d rows, want at least %d", what, all[what], least)
+		}
+	}
+	if asked < 150 {
+		t.Errorf("%d rows that must ask or stop, want at least 150", asked)
+	}
+}

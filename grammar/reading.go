@@ -134,6 +134,9 @@ func (r *reading) dose(from int, batch uint64) (Command, error) {
 	}
 	near := r.near()
 	if len(r.wrong) == 0 && !whole || len(r.wrong) > 0 && !near && !r.unweighed() {
+		if err := r.hint(from); err != nil {
+			return nil, err
+		}
 		return Chatter{}, nil
 	}
 	err := r.worst()

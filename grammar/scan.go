@@ -271,6 +271,11 @@ func (s *scan) word(i int) int {
 	if e.kind == jarKind {
 		return s.jar(i, n)
 	}
+	if e.value == "how much for" && n > 1 {
+		if salt, m := lexicon.find(s.pieces[i+n-1:], false, &s.compared); m > 1 && salt.kind == agentKind {
+			n-- // "combien de sel nitrité": the last word begins the name of a cure
+		}
+	}
 	if e.kind == fillerKind && p.word == "a" && s.said.es+s.said.fr > s.said.en && s.isShareOrDegree(i+1) { // "à 2,5%", "a 3 c"
 		return s.emit(entry{atKind, "at"}, i, 1)
 	}

@@ -146,7 +146,7 @@ var verbs = []said{
 	{"cooling", []string{"cooling", "cooling log"}},
 	{"freeze", []string{"freeze", "freezing"}},
 	{"aw", []string{"aw", "water activity"}},
-	{"how much for", []string{"how much for", "how much", "how much cure", "how much salt", "how much salt and cure", "how much cure and salt"}},
+	{"how much for", []string{"how much for", "how much", "how mutch", "how mutch cure", "how much cure", "how much salt", "how much salt and cure", "how much cure and salt"}},
 }
 
 // salts are the words of curing salts and of what goes in with them. A misspelt one is
@@ -201,5 +201,5 @@ var plain = []kindSaid{
 	{inKind, said{"in", []string{"in"}}},
 	{timesKind, said{"x", []string{"x"}}},
 	{jarKind, said{"jar", []string{"jar"}}},
-	{fillerKind, said{"", []string{"of", "for", "with", "and", "a", "an", "the", "to", "please", "pls", "plz"}}},
+	{fillerKind, said{"", []string{"of", "for", "with", "and", "a", "an", "the", "to", "please", "pls", "plz", "hey", "hey bot"}}},
 }
