@@ -10,7 +10,7 @@ func (r *reading) hint(from int) error {
 	}
 	strange, _ := r.strange()
 	switch {
-	case len(t) == 1 && t[0].value == "pink salt":
+	case len(t) == 1 && t[0].value == "pink salt" && !r.thread: // in a thread it would amend the dose
 		e := r.fail("which salt", stretch{t[0].start, t[0].end})
 		e.Example = example + ", " + no1
 		return e
