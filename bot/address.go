@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"cmp"
 	"errors"
 
 	"salthand/grammar"
@@ -51,6 +52,19 @@ type reading struct {
 	asked   *openNote // the question that the message answers
 	changed *changed  // what it edits or deletes of what the bot had taken
 	parsed
+}
+
+// oursOf is the tongue of a kitchen's cards.
+func oursOf(k store.Kitchen) tongue { return tongueNamed(k.Settings[setLanguage], english) }
+
+// theirs is the tongue that the person is answered in: the one that was chosen, else the
+// phrase's, else the platform's, else the kitchen's.
+func (r reading) theirs(m Message) tongue {
+	said := r.phrase.Language
+	if r.asked != nil {
+		said = r.asked.Language
+	}
+	return tongueNamed(cmp.Or(r.person.Language, said, m.Language), oursOf(r.kitchen))
 }
 
 // parsed is what the grammar made of a line. It depends on nothing but text and setting, so

@@ -39,9 +39,10 @@ const (
 // Card is what the bot posts: plain text in named parts, no markup. An adapter lays it out
 // and escapes it.
 type Card struct {
-	Key      string    `json:"key"`      // names the card; a newer Revision replaces it in place where the platform can
-	Revision uint32    `json:"revision"` // from 1
-	Op       string    `json:"op"`       // operation id of this revision, for looking up a doubtful send
+	Language string    `json:"language,omitempty"` // one of Tongues; "" is English
+	Key      string    `json:"key"`                // names the card; a newer Revision replaces it in place where the platform can
+	Revision uint32    `json:"revision"`           // from 1
+	Op       string    `json:"op"`                 // operation id of this revision, for looking up a doubtful send
 	Kind     Kind      `json:"kind"`
 	Batch    uint64    `json:"batch,omitempty"`
 	Title    string    `json:"title,omitempty"`
@@ -58,6 +59,32 @@ type Card struct {
 	// the kitchen's. It has no key and no buttons of its own.
 	Also *Card `json:"also,omitempty"`
 }
+
+// in marks a card as worded in a tongue.
+func (c *Card) in(l tongue) {
+	if c.Language = string(l); l == english {
+		c.Language = ""
+	}
+}
+
+// headings are what a card of a kind is called at its head.
+var headings = map[Kind]string{
+	DoseCard: msg("DOSE CARD"), StopCard: msg("NO DOSE"), ReminderCard: msg("DUE"), HoldCard: msg("HOLD"), ListCard: msg("LOOK BACK"), HelpCard: msg("HELP"),
+}
+
+// Heading is what a card is called at its head; "" where a sign is enough.
+func (c Card) Heading() string {
+	if h := headings[c.Kind]; h != "" {
+		return tongue(c.Language).say(h)
+	}
+	return ""
+}
+
+// levelNames are what stands before a warning.
+var levelNames = map[string]string{"stop": msg("STOP"), "hold": msg("HOLD"), "warn": msg("WARN"), "note": msg("NOTE")}
+
+// LevelName is what stands before a warning of the card.
+func (c Card) LevelName(w Warning) string { return tongue(c.Language).say(levelNames[w.Level]) }
 
 // Weigh is one thing to put on the scale.
 type Weigh struct {

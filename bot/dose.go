@@ -65,7 +65,7 @@ func (t *turn) reply(f figured, again func(l tongue) figured) error {
 		return t.ask(f.card, f.choices, f.open)
 	case DoseCard, StopCard, HoldCard:
 		if t.ours != t.theirs {
-			return t.post(above(again(t.ours).card, f.card))
+			return t.post(above(t.ours, again(t.ours).card, t.theirs, f.card))
 		}
 	}
 	return t.post(f.card)
@@ -77,11 +77,13 @@ func (t *turn) both(word func(l tongue) Card) Card {
 	if t.ours == t.theirs {
 		return word(t.ours)
 	}
-	return above(word(t.ours), word(t.theirs))
+	return above(t.ours, word(t.ours), t.theirs, word(t.theirs))
 }
 
 // above is a card with the same in another tongue beneath.
-func above(c, also Card) Card {
+func above(first tongue, c Card, second tongue, also Card) Card {
+	c.in(first)
+	also.in(second)
 	also.Buttons = nil
 	c.Also = &also
 	return c

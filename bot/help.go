@@ -49,31 +49,44 @@ func helpCard(l tongue, topic string) Card {
 
 // emergencyNumbers are the number to call, by region, with its source.
 var emergencyNumbers = map[string]struct{ call, source string }{
-	"us":    {"911; poison centre 1-800-222-1222", "national numbers, from memory"},
-	"eu":    {"112", "Directive (EU) 2018/1972, art. 109: single European emergency number, from memory"},
-	"gb":    {"999 or 112", "national numbers, from memory"},
-	"ca":    {"911", "national number, from memory"},
-	"au-nz": {"000 in Australia, 111 in New Zealand", "national numbers, from memory"},
-	"jp":    {"119", "national number, from memory"},
-	"cn":    {"120", "national number, from memory"},
+	"us":    {msg("911; poison centre 1-800-222-1222"), msg("national numbers, from memory")},
+	"eu":    {"112", msg("Directive (EU) 2018/1972, art. 109: single European emergency number, from memory")},
+	"gb":    {msg("999 or 112"), msg("national numbers, from memory")},
+	"ca":    {"911", msg("national number, from memory")},
+	"au-nz": {msg("000 in Australia, 111 in New Zealand"), msg("national numbers, from memory")},
+	"jp":    {"119", msg("national number, from memory")},
+	"cn":    {"120", msg("national number, from memory")},
 }
 
-// emergencyCard comes before everything else. No sums of doses stand on it.
+// emergencyCards are in the language of who calls for help, and in the kitchen's beneath.
+func emergencyCards(theirs, ours tongue, region string) Card {
+	c := emergencyCard(theirs, region)
+	if theirs == ours {
+		return c
+	}
+	return above(theirs, c, ours, emergencyCard(ours, region))
+}
+
+// emergencyCard comes before everything else. No sums of doses stand on it. In English it has
+// a short line for those who read another language.
 func emergencyCard(l tongue, region string) Card {
 	n, ok := emergencyNumbers[region]
 	if !ok {
-		n.call = "your emergency number"
+		n.call = msg("your emergency number")
 	}
-	c := Card{Kind: EmergencyCard, Title: "EMERGENCY. Call " + n.call + " now.",
+	c := Card{Kind: EmergencyCard, Title: l.say("EMERGENCY. Call %s now.", l.say(n.call)),
 		Lines: []string{
-			"Say: suspected nitrite poisoning, methaemoglobinaemia.",
-			"Nobody else eats it. Keep the food, the bag and its label for the medics.",
-			"Stay with the person. Tell whoever is in charge.",
-			"ES: llama ya al " + n.call + ": posible intoxicación por nitrito. Que nadie más coma; guarda la comida.",
-			"FR : appelez tout de suite le " + n.call + " : intoxication au nitrite possible. Que personne n'en mange ; gardez les restes.",
+			l.say("Say: suspected nitrite poisoning, methaemoglobinaemia."),
+			l.say("Nobody else eats it. Keep the food, the bag and its label for the medics."),
+			l.say("Stay with the person. Tell whoever is in charge."),
 		}}
+	if l == english {
+		c.Lines = append(c.Lines,
+			"ES: llama ya al "+n.call+": posible intoxicación por nitrito. Que nadie más coma; guarda la comida.",
+			"FR : appelez tout de suite le "+n.call+" : intoxication au nitrite possible. Que personne n'en mange ; gardez les restes.")
+	}
 	if n.source != "" {
-		c.Small = "Number: " + n.source + "."
+		c.Small = l.say("Number: %s.", l.say(n.source))
 	}
 	return c
 }

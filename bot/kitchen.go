@@ -25,6 +25,7 @@ const (
 	setOwnMixes    = "own mixes"     // chefs may mix cures from undiluted nitrite
 	setTeams       = "teams"         // platform/team, comma between
 	setCureChannel = "cure channels" // Place.String of channels, comma between
+	setLanguage    = "language"      // of the cards that others act on
 	setSpeaker     = "terminal of "  // and the login: the name that is spoken as there
 )
 
@@ -33,13 +34,15 @@ const roleChef = "chef"
 
 // Setup is what a new kitchen is opened with.
 type Setup struct {
-	Name    string
-	Region  cure.Region
-	Zone    string // IANA name
-	Chefs   []Chef
-	Cure    Place // the first cure channel; its platform and team belong to the kitchen
-	Scratch bool
-	Login   string // of the terminal that opens the kitchen; its name is the first chef's
+	Name   string
+	Region cure.Region
+	Zone   string // IANA name
+	// Language is one of Tongues; "" is English.
+	Language string
+	Chefs    []Chef
+	Cure     Place // the first cure channel; its platform and team belong to the kitchen
+	Scratch  bool
+	Login    string // of the terminal that opens the kitchen; its name is the first chef's
 	// OwnApproval lets a chef approve what the same chef asked for; the record says so.
 	OwnApproval bool
 }
@@ -66,6 +69,9 @@ func (b *Bot) Open(ctx context.Context, s Setup) error {
 			store.Setting{Key: setCureChannel, New: s.Cure.channel().String()},
 			store.Setting{Key: setWeighing, New: "off"},
 			store.Setting{Key: setOwnApproval, New: onOff(s.OwnApproval)},
+		}
+		if s.Language != "" {
+			bodies = append(bodies, store.Setting{Key: setLanguage, New: s.Language})
 		}
 		if len(s.Chefs) > 0 && s.Login != "" {
 			bodies = append(bodies, store.Setting{Key: setSpeaker + s.Login, New: s.Chefs[0].Name})
@@ -171,8 +177,11 @@ func isChef(p store.Person) bool {
 	return false
 }
 
-// setUp takes a command of the kitchen. Only a chef may.
+// setUp takes a command of the kitchen. Only a chef may, but for one's own language.
 func (t *turn) setUp(c grammar.Command) error {
+	if c, ok := c.(grammar.Language); ok && !c.Kitchen {
+		return t.speak(c.Code)
+	}
 	if !isChef(t.person) {
 		return t.note("Only a chef changes how the kitchen is set up.", "A chef can type the same line.")
 	}
@@ -209,6 +218,10 @@ func (t *turn) setUp(c grammar.Command) error {
 			return t.note("There is no time zone "+c.Name+".", "Type one like  zone Europe/Paris  or  zone America/Chicago.")
 		}
 		return t.set(setZone, t.kitchen.Zone, c.Name, "Reminders keep the time of "+c.Name+".")
+	case grammar.Language:
+		old := t.kitchen.Settings[setLanguage]
+		t.theirs = tongueNamed(c.Code, english) // the answer shows what it means
+		return t.set(setLanguage, old, c.Code, t.theirs.say("Cards for everybody are in English from now on."))
 	case grammar.NameChef:
 		return t.nameChef(c.Who)
 	}
@@ -227,6 +240,16 @@ func settingOf(k store.Kitchen, thread bool) grammar.Setting {
 		}
 	}
 	return s
+}
+
+// speak answers a person in another language from now on.
+func (t *turn) speak(code string) error {
+	if err := t.append(0, store.LanguageChosen{ID: t.person.ID, Old: t.person.Language, New: code}); err != nil {
+		return err
+	}
+	t.theirs = tongueNamed(code, english)
+	return t.note(t.theirs.say("I answer you in English from now on."),
+		t.theirs.say("Cards that others act on stay in the kitchen's language, with yours beneath."))
 }
 
 func (t *turn) set(key, old, value, words string) error {

@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"cmp"
 	"errors"
 
 	"salthand/cure"
@@ -272,10 +273,11 @@ func machineCautions(ws []Warning) []MachineCaution {
 	return out
 }
 
-// Ask answers one phrase without a chat and without records, in one of Tongues; "" is English.
+// Ask answers one phrase without a chat and without records, in one of Tongues; ""
+// is the phrase's own, and English where that doesn't tell.
 func Ask(phrase, language string, s Settings) (Answer, Card) {
-	l := tongueNamed(language, english)
 	p, err := grammar.Parse(phrase, grammar.Setting{})
+	l := tongueNamed(cmp.Or(language, p.Language), english)
 	base := Answer{Asked: "dose", Region: string(s.Region.Value), Assumed: []string{}, Cautions: []MachineCaution{}}
 	var q *grammar.Question
 	var e *grammar.Error

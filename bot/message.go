@@ -65,6 +65,7 @@ type Message struct {
 	What      What      `json:"what"`
 	Text      string    `json:"text,omitempty"`
 	Press     *Press    `json:"press,omitempty"`
+	Language  string    `json:"language,omitempty"` // the platform's locale of the account, "" where it tells none
 	Direct    bool      `json:"direct,omitempty"`
 	Mentioned bool      `json:"mentioned,omitempty"` // the bot is named
 	Guest     bool      `json:"guest,omitempty"`

@@ -50,7 +50,7 @@ func (b *Bot) turn(ctx context.Context, e waiting) error {
 }
 
 func (b *Bot) newTurn(tx *store.Tx, e waiting) *turn {
-	return &turn{tx: tx, zones: b.zones, m: e.m, entry: e.Entry, id: e.ID, now: e.Received, place: e.m.Place}
+	return &turn{tx: tx, zones: b.zones, m: e.m, entry: e.Entry, id: e.ID, now: e.Received, place: e.m.Place, ours: english, theirs: english}
 }
 
 // take reads the message against the state of this moment and answers it.
@@ -64,6 +64,7 @@ func (t *turn) take(early parsed) error {
 	if t.person, err = t.join(r); err != nil {
 		return err
 	}
+	t.theirs = r.theirs(t.m)
 	if r.changed != nil {
 		return t.change()
 	}
@@ -91,7 +92,7 @@ func (t *turn) answer(p grammar.Phrase) error {
 	case grammar.Help:
 		return t.post(helpCard(t.theirs, c.Topic))
 	case grammar.Emergency:
-		return t.post(emergencyCard(t.theirs, t.kitchen.Region))
+		return t.post(emergencyCards(t.theirs, t.ours, t.kitchen.Region))
 	case grammar.Told:
 		return t.told(c)
 	case grammar.Chatter:
@@ -118,7 +119,8 @@ func (t *turn) answer(p grammar.Phrase) error {
 // in sets the kitchen that the turn is about.
 func (t *turn) in(k store.Kitchen) {
 	t.kitchen, t.zone = k, t.zones.of(k)
-	t.ours, t.theirs = english, english
+	t.ours = oursOf(k)
+	t.theirs = t.ours
 }
 
 // join makes a person known at the first thing taken from the account.
@@ -161,6 +163,9 @@ func (t *turn) postAt(at Place, c Card) error {
 		c.Revision = 1
 	}
 	c.Op = opID(t.id, t.cards)
+	if c.Also == nil {
+		c.in(t.theirs)
+	}
 	card, err := json.Marshal(c)
 	if err != nil {
 		return fmt.Errorf("writing card %s: %w", c.Key, err)

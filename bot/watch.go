@@ -96,6 +96,11 @@ func (b *Bot) fallDue(tx *store.Tx, d store.DueEntry, now store.Milli) error {
 	if t.place, err = placeOfBatch(batch); err != nil {
 		return err
 	}
+	asker, _, err := tx.Person(d.Kitchen, batch.AskedBy)
+	if err != nil {
+		return err
+	}
+	t.theirs = tongueNamed(asker.Language, t.ours)
 	if d.What == "lapse" {
 		return t.lapse(batch)
 	}
@@ -112,14 +117,16 @@ func (t *turn) lapse(b store.Batch) error {
 	if b.Lapse == 0 || b.Lapse > t.now {
 		return nil
 	}
-	why, words := "not approved", "nobody approved it the same day"
+	why, words := "not approved", msg("Batch %d has lapsed: nobody approved it the same day.")
 	if b.State == store.StateApproved {
-		why, words = "not started", "it was approved and not started within 24 h"
+		why, words = "not started", msg("Batch %d has lapsed: it was approved and not started within 24 h.")
 	}
 	if err := t.appendOwn(b.Number, store.Lapsed{Why: why}); err != nil {
 		return err
 	}
-	return t.note(fmt.Sprintf("Batch %d has lapsed: %s.", b.Number, words), "Type the phrase in the channel once more if it is still wanted.")
+	return t.post(t.both(func(l tongue) Card {
+		return Card{Kind: NoteCard, Title: l.say(words, b.Number), Next: l.say("Type the phrase in the channel once more if it is still wanted.")}
+	}))
 }
 
 // fallDue reminds of every step of a batch that is due by now, in one card.
@@ -137,5 +144,5 @@ func (t *turn) fallDue(b store.Batch) error {
 	if len(due) == 0 {
 		return nil
 	}
-	return t.post(reminderCard(t.theirs, b, due, t.at(), t.zone))
+	return t.post(t.both(func(l tongue) Card { return reminderCard(l, b, due, t.at(), t.zone) }))
 }

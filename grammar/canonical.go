@@ -67,6 +67,11 @@ func Canonical(c Command) string {
 		return "date order " + map[DateOrder]string{DayFirst: "day first", MonthFirst: "month first"}[c.Order]
 	case Zone:
 		return "zone " + c.Name
+	case Language:
+		if c.Kitchen {
+			return "kitchen language " + c.Code
+		}
+		return "language " + c.Code
 	case Help:
 		return strings.TrimSpace("help " + c.Topic)
 	}

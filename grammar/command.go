@@ -99,7 +99,11 @@ type (
 	Zone      struct{ Name string }        // "zone Europe/Paris"
 	// SetDateOrder: "date order day first".
 	SetDateOrder struct{ Order DateOrder }
-	Help         struct{ Topic string }
+	Language     struct {
+		Code    string // "en", "es", "fr"
+		Kitchen bool   // "kitchen language fr": of the kitchen, else of who types it
+	}
+	Help struct{ Topic string }
 )
 
 // What is not a request but must be answered.
@@ -134,6 +138,7 @@ func (OwnMixes) command()     {}
 func (CureScale) command()    {}
 func (Zone) command()         {}
 func (SetDateOrder) command() {}
+func (Language) command()     {}
 func (Help) command()         {}
 func (Emergency) command()    {}
 func (Chatter) command()      {}

@@ -51,3 +51,10 @@ func (r *reading) language() string {
 	}
 	return said.most()
 }
+
+// languageNames are the languages that can be chosen, by their codes and in their own words.
+var languageNames = map[string]string{
+	"en": "en", "english": "en", "ingles": "en", "anglais": "en",
+	"es": "es", "spanish": "es", "espanol": "es", "castellano": "es", "espagnol": "es",
+	"fr": "fr", "french": "fr", "frances": "fr", "francais": "fr",
+}

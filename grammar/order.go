@@ -165,6 +165,10 @@ func (r *reading) named(t token, rest string, from int) (Command, error) {
 		if one && strings.ContainsAny(rest, "/") || fold(rest) == "utc" {
 			return Zone{rest}, nil
 		}
+	case "language", "kitchen language":
+		if code, ok := languageNames[fold(strings.Trim(rest, " ?!.:"))]; ok {
+			return Language{Code: code, Kitchen: t.value == "kitchen language"}, nil
+		}
 	case "help":
 		if topic := strings.Trim(rest, " ?!."); !strings.ContainsAny(topic, " \t\n,;") {
 			return Help{fold(topic)}, nil
@@ -344,6 +348,7 @@ func (r *reading) badOrder(t token, from int) error {
 var endings = map[string]string{
 	"snooze": "snooze 2 h", "remind": "remind rinse fri 9:00", "who cured": "who cured belly last month",
 	"cure scale": "cure scale 0.1 g", "date order": "date order day first", "weighing": "weighing on", "own approval": "own approval on", "own mixes": "own mixes on",
+	"language": "language es", "kitchen language": "kitchen language fr",
 }
 
 // withExample gives an error of a command the example that it lacks.

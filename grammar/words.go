@@ -133,6 +133,8 @@ var verbs = []said{
 	{"cure scale", []string{"cure scale"}},
 	{"date order", []string{"date order"}},
 	{"zone", []string{"zone", "time zone", "timezone"}},
+	{"language", []string{"language", "idioma", "langue"}},
+	{"kitchen language", []string{"kitchen language", "idioma de la cocina", "idioma de cocina", "langue de la cuisine", "langue de cuisine"}},
 	{"help", []string{"help"}},
 	{"check", []string{"check"}},
 	{"swap", []string{"swap"}},

@@ -14,6 +14,7 @@ var oneOfEach = []Body{
 	Setting{Key: "region", Old: "us", New: "eu"},
 	PersonJoined{ID: "p", Name: "n", Account: "a"},
 	RoleGiven{ID: "p", Role: "chef"},
+	LanguageChosen{ID: "p", Old: "en", New: "es"},
 	Asked{Card: fullCard, Conversation: "c", Place: json.RawMessage(`["a"]`), Lapse: 1},
 	Revised{Card: fullCard, Lapse: 1},
 	Approved{Revision: 1, WeightMg: 2, CureMg: 3, Jar: "A7", Strength: "s", Law: "l", Own: true, Why: "w", Lapse: 4},
@@ -30,7 +31,7 @@ var oneOfEach = []Body{
 }
 
 var fullCard = Card{
-	Revision: 1, Phrase: "<½ & \u2028>", Cut: "c", Class: "c", Method: "m", Region: "r", WeightMg: 1 << 60, CureMg: -1, SaltMg: 3, Agent: "a",
+	Revision: 1, Phrase: "<½ & \u2028>", Cut: "c", Class: "c", Method: "m", Region: "r", WeightMg: 1 << 60, CureMg: -1, SaltMg: 3, Agent: "a", AgentKind: "k", AgentNitriteMilliPPM: 62_500_000, AgentNitrateMilliPPM: 7,
 	NitriteMilliPPM: 4, Jar: "j", Hold: true, PlanSeconds: 5, Steps: []PlannedStep{{"turn", 6}}, Answer: json.RawMessage(`{"a":"<½>"}`),
 }
 

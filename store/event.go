@@ -42,7 +42,7 @@ type (
 	}
 	// Setting is one setting changed; Old is what it was.
 	Setting struct {
-		Key string `json:"key"` // "region", "zone", "cure scale", "weighing", "own approval"
+		Key string `json:"key"` // "region", "zone", "cure scale", "weighing", "own approval", "language"
 		Old string `json:"old"`
 		New string `json:"new"`
 	}
@@ -56,6 +56,12 @@ type (
 	RoleGiven struct {
 		ID   string `json:"id"`
 		Role string `json:"role"`
+	}
+	// LanguageChosen is the language that a person wants to be answered in; Old is what it was.
+	LanguageChosen struct {
+		ID  string `json:"id"`
+		Old string `json:"old,omitempty"` // "": none was chosen
+		New string `json:"new"`           // "en", "es", "fr"
 	}
 )
 
@@ -157,22 +163,25 @@ const (
 // Card is one revision of a batch's dose card: the figures that records are asked for, and
 // the whole answer as bytes of the bot's.
 type Card struct {
-	Revision        uint32          `json:"revision"` // from 1
-	Phrase          string          `json:"phrase"`   // canonical
-	Cut             string          `json:"cut"`
-	Class           string          `json:"class"`
-	Method          string          `json:"method"`
-	Region          string          `json:"region"`
-	WeightMg        int64           `json:"weight_mg"`
-	CureMg          int64           `json:"cure_mg"` // on the scale
-	SaltMg          int64           `json:"salt_mg"` // on the scale
-	Agent           string          `json:"agent"`   // as printed: "no. 1, 6.25 % nitrite"
-	NitriteMilliPPM int64           `json:"nitrite_milli_ppm"`
-	Jar             string          `json:"jar,omitempty"`
-	Hold            bool            `json:"hold,omitempty"` // a caution of level hold stands on it: the approver is asked for the reason
-	PlanSeconds     int64           `json:"plan_seconds"`
-	Steps           []PlannedStep   `json:"steps,omitempty"` // what falls due once it is started
-	Answer          json.RawMessage `json:"answer,omitempty"`
+	Revision             uint32          `json:"revision"` // from 1
+	Phrase               string          `json:"phrase"`   // canonical
+	Cut                  string          `json:"cut"`
+	Class                string          `json:"class"`
+	Method               string          `json:"method"`
+	Region               string          `json:"region"`
+	WeightMg             int64           `json:"weight_mg"`
+	CureMg               int64           `json:"cure_mg"` // on the scale
+	SaltMg               int64           `json:"salt_mg"` // on the scale
+	Agent                string          `json:"agent"`   // as printed: "no. 1, 6.25 % nitrite"
+	AgentKind            string          `json:"agent_kind,omitempty"`
+	AgentNitriteMilliPPM int64           `json:"agent_nitrite_milli_ppm,omitempty"` // nitrite and nitrate in the agent itself
+	AgentNitrateMilliPPM int64           `json:"agent_nitrate_milli_ppm,omitempty"`
+	NitriteMilliPPM      int64           `json:"nitrite_milli_ppm"`
+	Jar                  string          `json:"jar,omitempty"`
+	Hold                 bool            `json:"hold,omitempty"` // a caution of level hold stands on it: the approver is asked for the reason
+	PlanSeconds          int64           `json:"plan_seconds"`
+	Steps                []PlannedStep   `json:"steps,omitempty"` // what falls due once it is started
+	Answer               json.RawMessage `json:"answer,omitempty"`
 }
 
 // Step is something due. Local and Zone are what was promised, Due is derived from them.

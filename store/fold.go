@@ -36,7 +36,7 @@ func (tx *Tx) Append(e Event) (uint64, error) {
 // fold is the one way from an event to records. Append and Verify both go through it.
 func fold(b records, e Event) error {
 	switch e.Body.(type) {
-	case KitchenOpened, Setting, PersonJoined, RoleGiven:
+	case KitchenOpened, Setting, PersonJoined, RoleGiven, LanguageChosen:
 		return foldKitchen(b, e)
 	case Asked, Revised, Approved, Declined, Lapsed, Started, StepDone, StepMoved, Reminded, Held, Released, Discarded, Finished, Undone:
 		return foldBatch(b, e)

@@ -142,6 +142,7 @@ func TestMisfits(t *testing.T) {
 		{"person twice", of(0, "", 50, PersonJoined{ID: ana, Name: "Ana", Account: "term/ana"}), MisfitPerson},
 		{"another's account", of(0, "", 50, PersonJoined{ID: "p3", Name: "Luis", Account: "term/ana"}), MisfitAccount},
 		{"person without a name", of(0, "", 50, PersonJoined{ID: "p3", Account: "term/luis"}), MisfitPerson},
+		{"language of nobody", of(0, "", 50, LanguageChosen{ID: "p3", New: "es"}), MisfitPerson},
 		{"role of nobody", of(0, "", 50, RoleGiven{ID: "p3", Role: "chef"}), MisfitPerson},
 		{"batch 0", of(0, ana, 50, asked("belly", "c", 0)), MisfitBatch},
 		{"a number left out", of(8, ana, 50, asked("belly", "c", 0)), MisfitBatch},
@@ -244,18 +245,19 @@ func TestKitchenAndPeople(t *testing.T) {
 		of(0, "", 12, PersonJoined{ID: "p3", Name: "ANA ", Account: "term/other"}),
 		of(0, "", 13, PersonJoined{ID: ana, Name: "Anna", Account: "team/ana"}),
 		of(0, "", 14, RoleGiven{ID: ben, Role: "chef"}), // again
+		of(0, ben, 15, LanguageChosen{ID: ben, New: "es"}),
 	)
 	see(t, s, func(tx *Tx) error {
 		k, ok, err := tx.Kitchen(kitchen)
 		want := Kitchen{
 			ID: kitchen, Name: "Back kitchen", Region: "eu", Zone: "Europe/Vienna", Opened: 1,
-			Settings: map[string]string{"region": "eu", "own approval": "on"}, Events: []uint64{1, 2, 3, 4, 5, 6, 7, 8, 9},
+			Settings: map[string]string{"region": "eu", "own approval": "on"}, Events: []uint64{1, 2, 3, 4, 5, 6, 7, 8, 9, 10},
 		}
 		if d := cmp.Diff(want, k); d != "" || !ok {
 			t.Errorf("kitchen (-want +got):\n%s", d)
 		}
 		anna := Person{ID: ana, Name: "Anna", Accounts: []string{"term/ana", "team/ana"}, Joined: 2}
-		benn := Person{ID: ben, Name: "Ben", Accounts: []string{"term/ben"}, Roles: []string{"chef"}, Joined: 3}
+		benn := Person{ID: ben, Name: "Ben", Accounts: []string{"term/ben"}, Roles: []string{"chef"}, Language: "es", Joined: 3}
 		other := Person{ID: "p3", Name: "ANA ", Accounts: []string{"term/other"}, Joined: 12}
 		for account, want := range map[string]Person{"term/ana": anna, "team/ana": anna, "term/ben": benn, "term/other": other} {
 			got, ok, err := tx.PersonOf(kitchen, account)

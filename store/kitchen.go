@@ -21,6 +21,7 @@ type Person struct {
 	Name     string   `json:"name"`
 	Accounts []string `json:"accounts"`
 	Roles    []string `json:"roles,omitempty"`
+	Language string   `json:"language,omitempty"` // to be answered in; "": none was chosen
 	Joined   Milli    `json:"joined"`
 }
 
@@ -118,6 +119,8 @@ func foldKitchen(b records, e Event) error {
 		err = foldJoined(b, e, body)
 	case RoleGiven:
 		err = foldRole(b, e, body)
+	case LanguageChosen:
+		err = foldLanguage(b, e, body)
 	}
 	if err != nil {
 		return err
@@ -136,6 +139,18 @@ func foldRole(b records, e Event, body RoleGiven) error {
 	if !p.Has(body.Role) {
 		p.Roles = append(p.Roles, body.Role)
 	}
+	return save(b, bucketPeople, pair(e.Kitchen, p.ID), p)
+}
+
+func foldLanguage(b records, e Event, body LanguageChosen) error {
+	p, ok, err := loadPerson(b, e.Kitchen, body.ID)
+	if err != nil {
+		return err
+	}
+	if !ok {
+		return misfit(e, "", MisfitPerson)
+	}
+	p.Language = body.New
 	return save(b, bucketPeople, pair(e.Kitchen, p.ID), p)
 }
 

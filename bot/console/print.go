@@ -50,7 +50,7 @@ func (b *layout) card(c bot.Card) {
 		b.fact(f)
 	}
 	for _, wn := range c.Warnings {
-		b.wrap("  ", strings.ToUpper(wn.Level)+": "+clean(wn.Text))
+		b.wrap("  ", c.LevelName(wn)+": "+clean(wn.Text))
 	}
 	for _, choice := range c.Choices {
 		b.WriteString("    · " + clean(choice) + "\n")
@@ -65,10 +65,10 @@ func (b *layout) card(c bot.Card) {
 
 // label begins a card: what it is, and of which batch.
 func label(c bot.Card) string {
-	kind := map[bot.Kind]string{
-		bot.DoseCard: "DOSE CARD", bot.StopCard: "NO DOSE", bot.QuestionCard: "?", bot.ErrorCard: "✗", bot.NoteCard: "·",
-		bot.ReminderCard: "DUE", bot.HoldCard: "HOLD", bot.EmergencyCard: "!!", bot.ListCard: "LOOK BACK", bot.HelpCard: "HELP", bot.FigureCard: "=",
-	}[c.Kind]
+	kind := c.Heading()
+	if kind == "" {
+		kind = map[bot.Kind]string{bot.QuestionCard: "?", bot.ErrorCard: "✗", bot.NoteCard: "·", bot.EmergencyCard: "!!", bot.FigureCard: "="}[c.Kind]
+	}
 	if c.Batch != 0 {
 		kind = fmt.Sprintf("[%d] %s", c.Batch, kind)
 	}

@@ -18,10 +18,11 @@ import (
 )
 
 type chatCommand struct {
-	Store   string     `type:"path" placeholder:"PATH" help:"The store's file. Default: in the user's data folder."`
-	Scratch bool       `help:"A throw-away store: its clock can be moved, and one terminal may speak as several people."`
-	Region  regionFlag `help:"Rule set of a new store: us, eu, gb, ca, au-nz, jp, cn or codex."`
-	Chef    []string   `placeholder:"NAME" help:"Who has the chef role in a new store. May be given more than once."`
+	Store    string     `type:"path" placeholder:"PATH" help:"The store's file. Default: in the user's data folder."`
+	Scratch  bool       `help:"A throw-away store: its clock can be moved, and one terminal may speak as several people."`
+	Region   regionFlag `help:"Rule set of a new store: us, eu, gb, ca, au-nz, jp, cn or codex."`
+	Language string     `enum:",en,es,fr" default:"" help:"Language of a new store's cards: en, es or fr."`
+	Chef     []string   `placeholder:"NAME" help:"Who has the chef role in a new store. May be given more than once."`
 
 	tryAlone bool // a first run on a kept store named a second person to try approving with
 }
@@ -174,7 +175,7 @@ func (c *chatCommand) open(ctx context.Context, w world, b *bot.Bot) error {
 	if region == "" {
 		region = "us"
 	}
-	s := bot.Setup{Name: "kitchen", Region: region, Zone: w.zone, Cure: console.Place(), Login: w.login, Scratch: b.Store.Scratch(), OwnApproval: c.tryAlone}
+	s := bot.Setup{Name: "kitchen", Region: region, Zone: w.zone, Language: c.Language, Cure: console.Place(), Login: w.login, Scratch: b.Store.Scratch(), OwnApproval: c.tryAlone}
 	for _, name := range c.Chef {
 		name = oneWord(name)
 		s.Chefs = append(s.Chefs, bot.Chef{Name: name, Account: console.Account(name)})
