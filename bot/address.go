@@ -57,10 +57,10 @@ type reading struct {
 // oursOf is the tongue of a kitchen's cards.
 func oursOf(k store.Kitchen) tongue { return tongueNamed(k.Settings[setLanguage], english) }
 
-// theirs is the tongue that the person is answered in: the one that was chosen, else the
-// phrase's, else the platform's, else the kitchen's.
+// theirs is the tongue that the person is answered in: the one that was chosen, else that
+// of the question that is answered, else the platform's, else the kitchen's.
 func (r reading) theirs(m Message) tongue {
-	said := r.phrase.Language
+	said := ""
 	if r.asked != nil {
 		said = r.asked.Language
 	}

@@ -74,7 +74,7 @@ func (f figured) found(c grammar.Check, s Settings, found cure.Found) figured {
 		f.fact(f.l.say("measured"), f.l.say("the marinade is about that much, and the figures are no surer than it is"))
 	}
 	f.warn(cautionsIn(f.l, ofWhatWasSaid(found.Cautions, c), cure.Dose{Request: found.Request})...)
-	f.card.Small = shortCaution
+	f.card.Small = f.l.say(shortCaution)
 	return f
 }
 

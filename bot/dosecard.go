@@ -10,34 +10,37 @@ import (
 )
 
 // shortCaution ends every dose card.
-const shortCaution = "Arithmetic, not approval. Your local food code and the site's plan decide; curing for sale often needs a variance and a written plan."
+var shortCaution = msg("Arithmetic, not approval. Your local food code and the site's plan decide; curing for sale often needs a variance and a written plan.")
 
 // itemNames are the things to weigh, as cards name them.
 var itemNames = map[cure.Item]string{
-	cure.SaltItem: "salt", cure.SugarItem: "sugar", cure.AscorbateItem: "ascorbate or erythorbate (sodium salt)", cure.WaterItem: "water",
-	cure.BoxSaltItem: "plain salt for the box",
+	cure.SaltItem: msg("salt"), cure.SugarItem: msg("sugar"), cure.AscorbateItem: msg("ascorbate or erythorbate (sodium salt)"), cure.WaterItem: msg("water"),
+	cure.BoxSaltItem: msg("plain salt for the box"),
 }
+
+// What a dose is counted on, as cure names it: said by those names.
+var _ = []string{msg("green meat"), msg("green meat less skin"), msg("meat + water"), msg("meat + pickle")}
 
 // doseCard words an answered dose. phrase is the canonical one.
 func doseCard(l tongue, d cure.Dose, phrase string) Card {
-	c := Card{Kind: DoseCard, Title: phrase, Small: shortCaution}
+	c := Card{Kind: DoseCard, Title: phrase, Small: l.say(shortCaution)}
 	c.Weigh = weighLines(l, d)
 	if d.Pickle > 0 {
 		c.Facts = append(c.Facts, pickleFact(l, d))
 	}
 	c.Facts = append(c.Facts, comesTo(l, d))
 	if lines := balanceLines(l, d); len(lines) > 0 {
-		c.Facts = append(c.Facts, Fact{Label: "in the meat", Lines: lines})
+		c.Facts = append(c.Facts, Fact{Label: l.say("in the meat"), Lines: lines})
 	}
 	c.Facts = append(c.Facts, limitFact(l, d))
 	if d.Time.Criterion {
 		c.Facts = append(c.Facts, timeFact(l, d))
 	}
 	if len(d.Each) > 0 {
-		c.Facts = append(c.Facts, Fact{Label: "each piece", Lines: pieceLines(l, d)})
+		c.Facts = append(c.Facts, Fact{Label: l.say("each piece"), Lines: pieceLines(l, d)})
 	}
 	if a := assumedByOrigin(l, d); len(a) > 0 {
-		c.Facts = append(c.Facts, Fact{Label: "assumed", Lines: a})
+		c.Facts = append(c.Facts, Fact{Label: l.say("assumed"), Lines: a})
 	}
 	c.Warnings = warnings(l, d)
 	return c
@@ -48,14 +51,14 @@ func doseCard(l tongue, d cure.Dose, phrase string) Card {
 func weighLines(l tongue, d cure.Dose) (lines []Weigh) {
 	scale := d.Request.CureScale.Value
 	for _, a := range d.Add {
-		w := Weigh{Item: itemNames[a.Item], Amount: grams(a.Weigh, scale)}
+		w := Weigh{Item: l.say(itemNames[a.Item]), Amount: grams(a.Weigh, scale)}
 		switch a.Item {
 		case cure.CureItem:
 			w.Item = agentName(l, d.Request.Agent.Value)
 			w.Note = strengthOf(l, d.Request.Agent.Value)
 		case cure.SaltItem:
 			if d.SaltInCure > 0 {
-				w.Note = fmt.Sprintf("%s in all: %s comes with the cure", grams(d.SaltTotal, 0.1), grams(d.SaltInCure, 0.1))
+				w.Note = l.say("%s in all: %s comes with the cure", grams(d.SaltTotal, 0.1), grams(d.SaltInCure, 0.1))
 			}
 		}
 		lines = append(lines, w)
@@ -67,11 +70,11 @@ func weighLines(l tongue, d cure.Dose) (lines []Weigh) {
 func agentName(l tongue, a cure.Agent) string {
 	switch a.Kind {
 	case cure.No1:
-		return "no. 1 cure"
+		return l.say("no. 1 cure")
 	case cure.No2:
-		return "no. 2 cure"
+		return l.say("no. 2 cure")
 	case cure.NitritedSalt:
-		return "nitrited salt"
+		return l.say("nitrited salt")
 	}
 	return kindWords(l, a.Kind)
 }
@@ -80,17 +83,17 @@ func agentName(l tongue, a cure.Agent) string {
 func strengthOf(l tongue, a cure.Agent) string {
 	switch a.Kind {
 	case cure.NoCure, cure.NoAgent:
-		return "no nitrite"
+		return l.say("no nitrite")
 	case cure.Saltpetre:
-		return "potassium nitrate, counts as " + percent(a.Nitrate, 1) + " of its weight in sodium nitrate"
+		return l.say("potassium nitrate, counts as %s of its weight in sodium nitrate", percent(a.Nitrate, 1))
 	case cure.PureNitrate:
-		return "undiluted sodium nitrate"
+		return l.say("undiluted sodium nitrate")
 	case cure.PureNitrite:
-		return "undiluted sodium nitrite"
+		return l.say("undiluted sodium nitrite")
 	}
-	s := percent(a.Nitrite, 3) + " sodium nitrite"
+	s := l.say("%s sodium nitrite", percent(a.Nitrite, 3))
 	if a.Nitrate > 0 {
-		s += ", " + percent(a.Nitrate, 3) + " sodium nitrate"
+		s += l.say(", %s sodium nitrate", percent(a.Nitrate, 3))
 	}
 	return s
 }
@@ -99,17 +102,17 @@ func strengthOf(l tongue, a cure.Agent) string {
 func pickleFact(l tongue, d cure.Dose) Fact {
 	parts := make([]string, 0, len(d.PerKilo))
 	for _, a := range d.PerKilo {
-		name := itemNames[a.Item]
+		name := l.say(itemNames[a.Item])
 		if a.Item == cure.CureItem {
 			name = agentName(l, d.Request.Agent.Value)
 		}
 		parts = append(parts, grams(a.Exact, 0.01)+" "+name)
 	}
-	made := fmt.Sprintf("make %s of it: the grams above are for that", grams(d.Pickle, 1))
+	made := l.say("make %s of it: the grams above are for that", grams(d.Pickle, 1))
 	if d.Request.Method.Value == cure.Injection {
-		made = fmt.Sprintf("%s goes into the meat (%s of its weight); make more of the same recipe if the pump holds some back", grams(d.Pickle, 1), percent(d.Request.Pump.Value, 1))
+		made = l.say("%s goes into the meat (%s of its weight); make more of the same recipe if the pump holds some back", grams(d.Pickle, 1), percent(d.Request.Pump.Value, 1))
 	}
-	return Fact{Label: "pickle", Lines: []string{"per 1,000 g: " + strings.Join(parts, ", "), made}}
+	return Fact{Label: l.say("pickle"), Lines: []string{l.say("per 1,000 g: %s", strings.Join(parts, ", ")), made}}
 }
 
 // worthSaying is how far the weighed grams lie from the dose before a card says so.
@@ -117,33 +120,33 @@ const worthSaying = 0.02
 
 // comesTo is what the dose comes to, with its basis named.
 func comesTo(l tongue, d cure.Dose) Fact {
-	f := Fact{Label: "comes to"}
+	f := Fact{Label: l.say("comes to")}
 	if d.Nitrite > 0 {
-		f.Lines = append(f.Lines, fmt.Sprintf("%s sodium nitrite on %s (%s)", ppm(d.Nitrite), d.Basis, grams(d.BasisMass, 1)))
+		f.Lines = append(f.Lines, l.say("%s sodium nitrite on %s (%s)", ppm(d.Nitrite), l.say(d.Basis.String()), grams(d.BasisMass, 1)))
 		if math.Abs(float64(d.OnScale/d.Nitrite)-1) > worthSaying {
-			f.Lines = append(f.Lines, ppm(d.OnScale)+" of it by the grams above, which the scale rounds")
+			f.Lines = append(f.Lines, l.say("%s of it by the grams above, which the scale rounds", ppm(d.OnScale)))
 		}
 	} else {
-		f.Lines = append(f.Lines, "no nitrite")
+		f.Lines = append(f.Lines, l.say("no nitrite"))
 	}
 	if d.AsWeighed > 0 {
 		other := cure.GreenMeatLessSkin
 		if d.Basis == cure.GreenMeatLessSkin {
 			other = cure.GreenMeat
 		}
-		f.Lines = append(f.Lines, fmt.Sprintf("%s on %s", ppm(d.AsWeighed), other))
+		f.Lines = append(f.Lines, l.say("%s on %s", ppm(d.AsWeighed), l.say(other.String())))
 	}
 	if d.Nitrate > 0 {
-		f.Lines = append(f.Lines, ppm(d.Nitrate)+" sodium nitrate")
+		f.Lines = append(f.Lines, l.say("%s sodium nitrate", ppm(d.Nitrate)))
 	}
-	f.Lines = append(f.Lines, fmt.Sprintf("%s salt in all on %s (%s)", percent(d.Salt, 2), d.SaltBasis, grams(d.SaltMass, 1)))
+	f.Lines = append(f.Lines, l.say("%s salt in all on %s (%s)", percent(d.Salt, 2), l.say(d.SaltBasis.String()), grams(d.SaltMass, 1)))
 	return f
 }
 
 // limitFact names the rule that was applied, each limit with its source, and how surely the
 // source was seen.
 func limitFact(l tongue, d cure.Dose) Fact {
-	f := Fact{Label: "limits", Lines: []string{fmt.Sprintf("region %s, %s", d.Request.Region.Value, d.Class)}}
+	f := Fact{Label: l.say("limits"), Lines: []string{l.say("region %s, %s", d.Request.Region.Value, d.Class)}}
 	for _, c := range d.Limits {
 		f.Lines = append(f.Lines, limitLine(l, c))
 	}
@@ -153,16 +156,16 @@ func limitFact(l tongue, d cure.Dose) Fact {
 func limitLine(l tongue, c cure.Check) string {
 	rule := c.Limit
 	name := agentOfLimit(l, rule)
-	what := map[string]string{"ingoing max": "limit", "ingoing min": "at least", "ingoing required": "required", "residual max": "left in the food, limit"}[rule.Kind]
+	what := map[string]string{"ingoing max": l.say("limit"), "ingoing min": l.say("at least"), "ingoing required": l.say("required"), "residual max": l.say("left in the food, limit")}[rule.Kind]
 	figure := fixed(float64(rule.Value), rule.Digits)
 	from := rule.Source + ", " + seenWords(l, rule.Seen)
 	if !rule.Enforced {
-		from += ", not confirmed"
+		from += l.say(", not confirmed")
 	}
 	if c.Verdict == cure.NotCheckable {
-		return fmt.Sprintf("%s: %s %s ppm; a recipe can't tell (%s)", name, what, figure, from)
+		return l.say("%s: %s %s ppm; a recipe can't tell (%s)", name, what, figure, from)
 	}
-	on := " on " + rule.Basis
+	on := l.say(" on %s", l.say(rule.Basis))
 	if rule.Kind == "ingoing min" {
 		on = "" // a policy figure, compared on the basis of the dose
 	}
@@ -172,7 +175,7 @@ func limitLine(l tongue, c cure.Check) string {
 // agentOfLimit is what a limit counts: "nitrite", "nitrite as ion".
 func agentOfLimit(l tongue, rule cure.Limit) string {
 	if strings.Contains(rule.As, "ion") {
-		return rule.Agent + " as ion"
+		return l.say("%s as ion", rule.Agent)
 	}
 	return rule.Agent
 }
@@ -180,19 +183,19 @@ func agentOfLimit(l tongue, rule cure.Limit) string {
 func seenWords(l tongue, seen string) string {
 	switch seen {
 	case "text":
-		return "read in the text"
+		return l.say("read in the text")
 	case "secondary":
-		return "seen second-hand"
+		return l.say("seen second-hand")
 	}
-	return "from memory"
+	return l.say("from memory")
 }
 
 func verdictWords(l tongue, v cure.Verdict) string {
 	switch v {
 	case cure.At:
-		return "on the limit"
+		return l.say("on the limit")
 	case cure.BelowMin:
-		return "below"
+		return l.say("below")
 	}
 	return v.String()
 }
@@ -200,47 +203,47 @@ func verdictWords(l tongue, v cure.Verdict) string {
 // timeFact is the days: one date leads, the rest is how sure it is.
 func timeFact(l tongue, d cure.Dose) Fact {
 	t := d.Time
-	lines := []string{"plan for " + days(l, t.PlanFor)}
+	lines := []string{l.say("plan for %s", days(l, t.PlanFor))}
 	if d.Request.Sides != [2]cure.Millimetre{} {
-		as := "reckoned as a slab of its least side, the careful choice"
+		as := l.say("reckoned as a slab of its least side, the careful choice")
 		if d.Request.Method.Value == cure.SaltBox {
-			as = "reckoned as a block with salt on all its faces"
+			as = l.say("reckoned as a block with salt on all its faces")
 		}
 		lines = append(lines, as)
 	}
 	if d.Request.Method.Value == cure.SaltBox {
-		return Fact{Label: "days", Lines: append(lines,
-			fmt.Sprintf("mean salt at %s: likely after %s (%s to %s)", percent(d.Request.Salt.Value, 1), days(l, t.To.Likely), days(l, t.To.Fast), days(l, t.To.Slow)),
-			"then "+days(l, t.Equalise.Likely)+" of evening out, likely")}
+		return Fact{Label: l.say("days"), Lines: append(lines,
+			l.say("mean salt at %s: likely after %s (%s to %s)", percent(d.Request.Salt.Value, 1), days(l, t.To.Likely), days(l, t.To.Fast), days(l, t.To.Slow)),
+			l.say("then %s of evening out, likely", days(l, t.Equalise.Likely)))}
 	}
 	if asked := d.Request.Days; asked.Set() {
-		lines = append(lines, fmt.Sprintf("core after %s: likely %s of what it will get (slow %s, fast %s)",
+		lines = append(lines, l.say("core after %s: likely %s of what it will get (slow %s, fast %s)",
 			days(l, asked.Value), percent(t.Core.Likely, 0), percent(t.Core.Slow, 0), percent(t.Core.Fast, 0)))
 	}
-	lines = append(lines, fmt.Sprintf("core at 95 %%: likely after %s (%s to %s)", days(l, t.To.Likely), days(l, t.To.Fast), days(l, t.To.Slow)))
+	lines = append(lines, l.say("core at 95 %%: likely after %s (%s to %s)", days(l, t.To.Likely), days(l, t.To.Fast), days(l, t.To.Slow)))
 	if t.Rule > 0 {
-		rule := fmt.Sprintf("thumb rule, 7 days an inch: %s", days(l, t.Rule))
+		rule := l.say("thumb rule, 7 days an inch: %s", days(l, t.Rule))
 		if t.RuleUnsafe {
-			rule += ": too short here, not used"
+			rule += l.say(": too short here, not used")
 		}
 		lines = append(lines, rule)
 	}
-	return Fact{Label: "days", Lines: lines}
+	return Fact{Label: l.say("days"), Lines: lines}
 }
 
 // pieceLines are pieces of several thicknesses, one by one: what to weigh for each where each
 // is rubbed on its own, and the days that it needs.
 func pieceLines(l tongue, d cure.Dose) (lines []string) {
 	for _, p := range d.Each {
-		line := fmt.Sprintf("%s, %s cm:", grams(p.Green, 1), trimmed(float64(p.Thickness)/10, 1))
+		line := l.say("%s, %s cm:", grams(p.Green, 1), trimmed(float64(p.Thickness)/10, 1))
 		for _, a := range p.Add {
-			name := itemNames[a.Item]
+			name := l.say(itemNames[a.Item])
 			if a.Item == cure.CureItem {
 				name = agentName(l, d.Request.Agent.Value)
 			}
 			line += " " + grams(a.Weigh, d.Request.CureScale.Value) + " " + name + ","
 		}
-		lines = append(lines, fmt.Sprintf("%s plan for %s, likely %s", line, days(l, p.Time.PlanFor), days(l, p.Time.To.Likely)))
+		lines = append(lines, l.say("%s plan for %s, likely %s", line, days(l, p.Time.PlanFor), days(l, p.Time.To.Likely)))
 	}
 	return lines
 }
@@ -283,48 +286,48 @@ func assumptions(l tongue, d cure.Dose) (all []assumption) {
 			all = append(all, assumption{o, text})
 		}
 	}
-	add(r.Region.Origin, "region "+string(r.Region.Value))
+	add(r.Region.Origin, l.say("region %s", string(r.Region.Value)))
 	if r.Method.Value != cure.Ground {
 		add(r.Method.Origin, r.Method.Value.String())
 	}
 	switch a := r.Agent.Value; {
 	case a.Kind == cure.NoCure:
-		add(r.Agent.Origin, "no cure")
+		add(r.Agent.Origin, l.say("no cure"))
 	case r.Agent.Origin != cure.Asked:
-		add(r.Agent.Origin, agentName(l, a)+" of "+strengthOf(l, a))
+		add(r.Agent.Origin, l.say("%s of %s", agentName(l, a), strengthOf(l, a)))
 	case r.Strength != cure.Asked:
-		add(r.Strength, agentName(l, a)+" of "+strengthOf(l, a))
+		add(r.Strength, l.say("%s of %s", agentName(l, a), strengthOf(l, a)))
 	}
 	if r.Agent.Value.Nitrite > 0 {
-		add(r.Nitrite.Origin, "target "+ppm(r.Nitrite.Value)+" nitrite")
+		add(r.Nitrite.Origin, l.say("target %s nitrite", ppm(r.Nitrite.Value)))
 	}
-	add(r.Salt.Origin, percent(r.Salt.Value, 2)+" salt in all")
-	add(r.Ascorbate.Origin, ppm(r.Ascorbate.Value)+" ascorbate or erythorbate")
+	add(r.Salt.Origin, l.say("%s salt in all", percent(r.Salt.Value, 2)))
+	add(r.Ascorbate.Origin, l.say("%s ascorbate or erythorbate", ppm(r.Ascorbate.Value)))
 	if r.Method.Value == cure.Injection || r.Method.Value == cure.InjectionCover {
-		add(r.Pump.Origin, "pumped "+percent(r.Pump.Value, 1))
+		add(r.Pump.Origin, l.say("pumped %s", percent(r.Pump.Value, 1)))
 	}
 	if d.Time.Criterion {
-		add(r.Thickness.Origin, trimmed(float64(r.Thickness.Value)/10, 1)+" cm thick")
-		add(r.Temperature.Origin, "at "+trimmed(float64(r.Temperature.Value), 1)+" °C")
+		add(r.Thickness.Origin, l.say("%s cm thick", trimmed(float64(r.Thickness.Value)/10, 1)))
+		add(r.Temperature.Origin, l.say("at %s °C", trimmed(float64(r.Temperature.Value), 1)))
 	}
-	add(r.SkinOn.Origin, map[bool]string{true: "skin on", false: "skin off"}[r.SkinOn.Value])
-	add(r.Heated.Origin, map[bool]string{true: "cooked or hot smoked afterwards", false: "not heated afterwards"}[r.Heated.Value])
-	add(r.CureScale.Origin, "cure scale reads to "+grams(r.CureScale.Value, 0))
+	add(r.SkinOn.Origin, map[bool]string{true: l.say("skin on"), false: l.say("skin off")}[r.SkinOn.Value])
+	add(r.Heated.Origin, map[bool]string{true: l.say("cooked or hot smoked afterwards"), false: l.say("not heated afterwards")}[r.Heated.Value])
+	add(r.CureScale.Origin, l.say("cure scale reads to %s", grams(r.CureScale.Value, 0)))
 	return all
 }
 
 func originWords(l tongue, o cure.Origin) string {
 	switch o {
 	case cure.FromRecipe:
-		return "the recipe"
+		return l.say("the recipe")
 	case cure.FromJar:
-		return "the jar"
+		return l.say("the jar")
 	case cure.FromKitchen:
-		return "the kitchen's setting"
+		return l.say("the kitchen's setting")
 	case cure.FromCut:
-		return "usual for this cut"
+		return l.say("usual for this cut")
 	}
-	return "the usual rule"
+	return l.say("the usual rule")
 }
 
 // planDay is the day that a batch started now would come out of the cure.

@@ -80,9 +80,9 @@ func days(l tongue, d time.Duration) string {
 		s = fixed(n, 0)
 	}
 	if s == "1" {
-		return "1 day"
+		return l.say("1 day")
 	}
-	return s + " days"
+	return l.say("%s days", s)
 }
 
 // daysOf is a duration in days.

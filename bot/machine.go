@@ -1,7 +1,6 @@
 package bot
 
 import (
-	"cmp"
 	"errors"
 
 	"salthand/cure"
@@ -273,11 +272,10 @@ func machineCautions(ws []Warning) []MachineCaution {
 	return out
 }
 
-// Ask answers one phrase without a chat and without records, in one of Tongues; ""
-// is the phrase's own, and English where that doesn't tell.
+// Ask answers one phrase without a chat and without records, in one of Tongues; "" is English.
 func Ask(phrase, language string, s Settings) (Answer, Card) {
 	p, err := grammar.Parse(phrase, grammar.Setting{})
-	l := tongueNamed(cmp.Or(language, p.Language), english)
+	l := tongueNamed(language, english)
 	base := Answer{Asked: "dose", Region: string(s.Region.Value), Assumed: []string{}, Cautions: []MachineCaution{}}
 	var q *grammar.Question
 	var e *grammar.Error

@@ -97,7 +97,7 @@ func (f figured) blend(d cure.Blended, b cure.Blending) figured {
 	if b.From.Kind == cure.PureNitrite {
 		f.warn(Warning{Level: cure.Warn.String(), Code: "undiluted", Text: "undiluted nitrite is for the chef alone, where the kitchen allows its own mixes: locked away, gloves, never near the seasoning; buy a dyed no. 1 instead where you can"})
 	}
-	f.card.Small = shortCaution
+	f.card.Small = f.l.say(shortCaution)
 	return f
 }
 

@@ -97,7 +97,7 @@ func strengthChoices(k cure.AgentKind) []string {
 
 // stopCard words a refused dose: the limit, its source, and what would be allowed.
 func stopCard(l tongue, s *cure.Stop, phrase string) Card {
-	c := Card{Kind: StopCard, Title: "STOP: " + stopWords(l, s), Small: shortCaution}
+	c := Card{Kind: StopCard, Title: "STOP: " + stopWords(l, s), Small: l.say(shortCaution)}
 	c.Lines = append(c.Lines, "Asked: "+phrase)
 	if s.Max > 0 || s.Limit != nil {
 		c.Facts = append(c.Facts, Fact{Label: "would be", Lines: []string{wouldBe(l, s)}})

@@ -153,7 +153,7 @@ func (f figured) swap(c grammar.Swap, s Settings) figured {
 		f.warn(Warning{Level: cure.Hold.String(), Code: no.Code, Text: impossibleWords(f.l, no)})
 	}
 	f.warn(cautionsIn(f.l, d.Cautions, cure.Dose{})...)
-	f.card.Small = shortCaution
+	f.card.Small = f.l.say(shortCaution)
 	return f
 }
 
@@ -220,6 +220,6 @@ func (f figured) rub(c grammar.Rub, s Settings) figured {
 		f.fact("for the target", percent(d.RateForTarget, 2)+" of this mix on the meat gives the usual target")
 	}
 	f.card.Next = "Never swap a cure in it by equal weight: ask for the dose on the meat, like  12 lb belly, dry rub ."
-	f.card.Small = shortCaution
+	f.card.Small = f.l.say(shortCaution)
 	return f
 }

@@ -45,7 +45,7 @@ func (f figured) which(c grammar.WhichCure, s Settings) figured {
 	f.fact("rule", fmt.Sprintf("region %s, %s", a.Occasion.Region.Value, a.Class))
 	f.fact("assumed", assumedByOrigin(f.l, cure.Dose{Request: cure.Request{Region: o.Region, Method: a.Occasion.Method, Heated: a.Occasion.Heated}})...)
 	f.card.Next = "For the grams, name the meat, like  " + exampleDose + " ."
-	f.card.Small = shortCaution
+	f.card.Small = f.l.say(shortCaution)
 	return f
 }
 

@@ -16,7 +16,7 @@ type askCommand struct {
 	Phrase    []string   `arg:"" help:"The phrase, like \"3.2 kg belly, dry rub, 7 days\"."`
 	JSON      bool       `help:"Print one JSON object."`
 	Region    regionFlag `help:"Rule set: us, eu, gb, ca, au-nz, jp, cn or codex. Without it us is assumed, and the card says so."`
-	Language  string     `enum:",en,es,fr" default:"" help:"Answer in en, es or fr. Without it in the phrase's language."`
+	Language  string     `enum:",en,es,fr" default:"" help:"Answer in en, es or fr. Without it in English."`
 	CureScale string     `placeholder:"GRAMS" help:"Division of the scale that weighs the cure, like 0.1."`
 }
 
