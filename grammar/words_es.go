@@ -75,6 +75,8 @@ var spanish = wordList{
 		{"who cured", []string{"quien curo"}},
 		{"batch", []string{"lote"}},
 		{"region", []string{"region"}},
+		{"language", []string{"idioma"}},
+		{"kitchen language", []string{"idioma de la cocina"}},
 		{"help", []string{"ayuda"}},
 		{"check", []string{"revisar", "revisa", "comprobar", "comprueba"}},
 		{"swap", []string{"sustituir", "sustituye"}},

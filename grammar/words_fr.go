@@ -73,6 +73,8 @@ var french = wordList{
 		{"who cured", []string{"qui a sale"}},
 		{"batch", []string{"lot"}},
 		{"region", []string{"region"}},
+		{"language", []string{"parler", "parle"}},
+		{"kitchen language", []string{"langue de la cuisine"}},
 		{"help", []string{"aide"}},
 		{"check", []string{"verifier", "verifie"}},
 		{"swap", []string{"remplacer", "remplace", "echanger"}},
