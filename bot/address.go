@@ -58,9 +58,10 @@ type reading struct {
 func oursOf(k store.Kitchen) tongue { return tongueNamed(k.Settings[setLanguage], english) }
 
 // theirs is the tongue that the person is answered in: the one that was chosen, else that
-// of the question that is answered, else the platform's, else the kitchen's.
+// of the question that is answered or of the line itself, else the platform's, else the
+// kitchen's.
 func (r reading) theirs(m Message) tongue {
-	said := ""
+	said := r.phrase.Language
 	if r.asked != nil {
 		said = r.asked.Language
 	}

@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"cmp"
 	"errors"
 
 	"salthand/cure"
@@ -275,7 +276,7 @@ func machineCautions(ws []Warning) []MachineCaution {
 // Ask answers one phrase without a chat and without records, in one of Tongues; "" is English.
 func Ask(phrase, language string, s Settings) (Answer, Card) {
 	p, err := grammar.Parse(phrase, grammar.Setting{})
-	l := tongueNamed(language, english)
+	l := tongueNamed(cmp.Or(language, p.Language), english)
 	base := Answer{Asked: "dose", Region: string(s.Region.Value), Assumed: []string{}, Cautions: []MachineCaution{}}
 	var q *grammar.Question
 	var e *grammar.Error

@@ -102,7 +102,7 @@ func conversation(t *testing.T, c incident) string {
 	t.Helper()
 	var out, errs bytes.Buffer
 	at := time.Date(2026, 3, 4, 9, 0, 0, 0, time.UTC)
-	w := world{in: strings.NewReader("ana: " + c.line + "\n"), out: &out, err: &errs, login: "ana", data: t.TempDir(), zone: "UTC", now: func() time.Time { return at }}
+	w := world{in: strings.NewReader("ana: language en\nana: " + c.line + "\n"), out: &out, err: &errs, login: "ana", data: t.TempDir(), zone: "UTC", now: func() time.Time { return at }}
 	if err := run(context.Background(), []string{"--scratch", "--region", c.region, "--chef", "ana"}, w); err != nil {
 		t.Fatalf("%v\n%s", err, errs.String())
 	}
@@ -119,12 +119,12 @@ func asked(t *testing.T, c incident) (a askedAnswer) {
 	t.Helper()
 	var out, errs bytes.Buffer
 	w := world{in: strings.NewReader(""), out: &out, err: &errs, login: "ana", data: t.TempDir(), zone: "UTC", now: time.Now}
-	run(context.Background(), []string{"ask", "--json", "--region", c.region, c.line}, w) // its status is tested elsewhere
+	run(context.Background(), []string{"ask", "--json", "--language", "en", "--region", c.region, c.line}, w) // its status is tested elsewhere
 	if err := json.Unmarshal(out.Bytes(), &a); err != nil {
 		t.Fatalf("%v\n%s%s", err, out.String(), errs.String())
 	}
 	out.Reset()
-	run(context.Background(), []string{"ask", "--region", c.region, c.line}, w)
+	run(context.Background(), []string{"ask", "--language", "en", "--region", c.region, c.line}, w)
 	a.text = strings.ReplaceAll(out.String(), c.line, "")
 	return a
 }
