@@ -20,19 +20,34 @@ var basisTellers = map[grammar.Situation]func(*telling){
 	grammar.EachPiece:       (*telling).eachPiece,
 }
 
-// usualShare is the usual rate of a no. 1 of 6.25 %: 0.25 % of the weight, which comes to
-// 156.25 ppm. Common practice, no source.
-const usualShare cure.Fraction = 0.0025
+// usualTarget is what the usual rate of a no. 1 comes to: 0.25 % of 6.25 %. Common practice, no
+// source.
+const usualTarget cure.Fraction = 0.0025 * 0.0625
 
-// no1Strength is the usual no. 1 of the US and Canada. Common practice, no source.
-const no1Strength cure.Fraction = 0.0625
+// no1Anywhere is the no. 1 that is reckoned with where a region has no usual one and nobody said
+// its strength: that of the US and Canada. Common practice, no source. The card names it.
+const no1Anywhere cure.Fraction = 0.0625
+
+// no1 is the strength of a no. 1: as it was said, else the usual one of the region.
+func (t *telling) no1() cure.Fraction {
+	if said := t.said.Strength(); said >= weakCure {
+		return said
+	}
+	if usual, ok := cure.No1.Usual(t.s.Region.Value); ok {
+		return usual.Nitrite
+	}
+	return no1Anywhere
+}
+
+// usualShare is the rate of a no. 1 that comes to the usual target.
+func (t *telling) usualShare() cure.Fraction { return usualTarget / t.no1() }
 
 // weakCure is a strength that no no. 1 has: below it a cure is a nitrited salt.
 const weakCure cure.Fraction = 0.02
 
 // usualNo1 names the cure that a sum in free words is about where nobody said its strength.
 func (t *telling) usualNo1() {
-	t.line(t.l.say("Reckoned with a no. 1 of 6.25 % nitrite: read the bag."))
+	t.line(t.l.say("Reckoned with a no. 1 of %s nitrite: read the bag.", percent(t.no1(), 2)))
 }
 
 // basis answers whether a per cent is of the meat, or of meat and water.
@@ -44,7 +59,7 @@ func (t *telling) basis() {
 		t.asks(t.l.say("Brine or dry rub, how much meat, how much water?"))
 		return
 	}
-	rate, salt := usualShare, cure.Fraction(0.025) // the usual ones, see cure's rules
+	rate, salt := t.usualShare(), cure.Fraction(0.025) // the usual ones, see cure's rules
 	for _, a := range t.said.Amounts {
 		if a.Rate.Set() {
 			rate = a.Rate.Value
@@ -57,8 +72,8 @@ func (t *telling) basis() {
 	both := meat + water
 	t.fact(t.l.say("meat and water"),
 		t.l.say("%s + %s water = %s", grams(meat, 1), grams(water, 1), grams(both, 1)),
-		t.l.say("%s of it is %s no. 1, %s; salt at %s is %s in all", percent(rate, 2), grams(both*cure.Gram(rate), 0.01), ppm(cure.Concentration(both*cure.Gram(rate), no1Strength, both)), percent(salt, 2), grams(both*cure.Gram(salt), 0.1)))
-	t.fact(t.l.say("on the meat alone"), t.l.say("%s would leave %s: too weak", grams(meat*cure.Gram(rate), 0.01), ppm(cure.Concentration(meat*cure.Gram(rate), no1Strength, both))))
+		t.l.say("%s of it is %s no. 1, %s; salt at %s is %s in all", percent(rate, 2), grams(both*cure.Gram(rate), 0.01), ppm(cure.Concentration(both*cure.Gram(rate), t.no1(), both)), percent(salt, 2), grams(both*cure.Gram(salt), 0.1)))
+	t.fact(t.l.say("on the meat alone"), t.l.say("%s would leave %s: too weak", grams(meat*cure.Gram(rate), 0.01), ppm(cure.Concentration(meat*cure.Gram(rate), t.no1(), both))))
 	if t.said.Imperial.Set() {
 		imperial := meat + t.said.Imperial.Value
 		t.fact(t.l.say("imperial gallon"), t.l.say("with %s water: %s no. 1, %s salt in all", grams(t.said.Imperial.Value, 1), grams(imperial*cure.Gram(rate), 0.1), grams(imperial*cure.Gram(salt), 0.1)))
@@ -73,13 +88,13 @@ func (t *telling) basis() {
 
 // strengthOrDose answers a strength that is taken for a dose.
 func (t *telling) strengthOrDose() {
-	strength, share := t.said.Strength(), usualShare
+	strength, share := t.said.Strength(), t.usualShare()
 	name := t.l.say("no. 1")
 	if strength == 0 {
-		strength = no1Strength
+		strength = t.no1()
 	}
 	if strength < weakCure { // a nitrited salt: what comes to the same
-		share, name = usualShare*no1Strength/strength, t.l.say("nitrited salt")
+		share, name = t.usualShare()*t.no1()/strength, t.l.say("nitrited salt")
 	}
 	meat := t.said.Weight()
 	got := cure.Concentration(oneKilo*cure.Gram(share), strength, oneKilo)
@@ -109,8 +124,8 @@ func (t *telling) saltInclusive() {
 		salt = 0.025
 	}
 	t.usualNo1()
-	dose := meat * cure.Gram(usualShare)
-	brings := dose * cure.Gram(1-no1Strength)
+	dose := meat * cure.Gram(t.usualShare())
+	brings := dose * cure.Gram(1-t.no1())
 	t.fact(t.l.say("on top"), t.l.say("%s salt and %s no. 1", grams(meat*cure.Gram(salt), 0.1), grams(dose, 0.01)))
 	t.fact(t.l.say("within"), t.l.say("the cure brings %s salt: %s salt and %s no. 1", grams(brings, 0.01), grams(meat*cure.Gram(salt)-brings, 0.1), grams(dose, 0.01)))
 	t.line(t.l.say("Never change the cure to make it more or less salty."))
@@ -160,16 +175,16 @@ func (t *telling) exampleMix(share cure.Fraction) {
 	strength := cure.Fraction(exampleParts[2] / all)
 	meat := t.said.Weight()
 	no1 := meat * cure.Gram(share) * cure.Gram(strength)
-	got := cure.Concentration(no1, no1Strength, meat)
+	got := cure.Concentration(no1, t.no1(), meat)
 	t.fact(t.l.say("for example"),
 		t.l.say("a mix of 450 salt, 425 sugar, 75 no. 1 is %s no. 1: %s of it brings %s no. 1, %s", percent(strength, 2), grams(meat*cure.Gram(share), 0.1), grams(no1, 0.1), ppm(got)),
-		t.l.say("0.25 %% no. 1 on the meat is %s of that mix: %s", percent(usualShare/strength, 2), grams(meat*cure.Gram(usualShare/strength), 0.1)),
+		t.l.say("%s no. 1 on the meat is %s of that mix: %s", percent(t.usualShare(), 2), percent(t.usualShare()/strength, 2), grams(meat*cure.Gram(t.usualShare()/strength), 0.1)),
 		t.l.say("ten times the share would be %s ppm", grouped(trimmed(float64(got)*10, 0))))
 	d := t.said.Meat
 	if d.Cut == "" {
 		d.Cut = "pork belly"
 	}
-	if found, err := examine(grammar.Check{Amounts: []grammar.Amount{{Kind: cure.No1, Nitrite: cure.Typed(no1Strength), Grams: cure.Typed(no1)}}, Meat: d}, t.s); err == nil {
+	if found, err := examine(grammar.Check{Amounts: []grammar.Amount{{Kind: cure.No1, Nitrite: cure.Typed(t.no1()), Grams: cure.Typed(no1)}}, Meat: d}, t.s); err == nil {
 		t.fact(t.l.say("limits"), findingLines(t.l, found)...)
 		if over(found) {
 			t.warn(Warning{Level: cure.Hold.String(), Code: "mix", Text: t.l.say("so much of that mix would be over the limit")})
@@ -189,15 +204,15 @@ func (t *telling) perKiloSum() {
 	right := meat * cure.Gram(rate)
 	t.hold(t.l.say("HOLD: multiply. %s a kilogram on %s is %s.", grams(cure.Gram(rate)*oneKilo, 0.01), kilos(meat), grams(right, 0.01)))
 	t.usualNo1()
-	got := cure.Concentration(right, no1Strength, meat)
-	t.fact(t.l.say("comes to"), t.l.say("%s at 6.25 %%; the house rate of %s would be %s", ppm(got), percent(usualShare, 2), grams(meat*cure.Gram(usualShare), 0.01)))
+	got := cure.Concentration(right, t.no1(), meat)
+	t.fact(t.l.say("comes to"), t.l.say("%s at %s; the house rate of %s would be %s", ppm(got), percent(t.no1(), 2), percent(t.usualShare(), 2), grams(meat*cure.Gram(t.usualShare()), 0.01)))
 	big := meat * 5
 	perKilo := float64(cure.Gram(rate) * oneKilo)
 	t.fact(t.l.say("why"), t.l.say("near 1 kg both look alike; on %s multiplying gives %s, dividing %s", kilos(big), grams(big*cure.Gram(rate), 0.1), grams(cure.Gram(perKilo/(float64(big)/1000)), 0.01)))
 	if t.said.Meat.Cut == "" {
 		t.said.Meat.Cut = "ground pork"
 	}
-	if found, err := examine(grammar.Check{Amounts: []grammar.Amount{{Kind: cure.No1, Nitrite: cure.Typed(no1Strength), Grams: cure.Typed(right)}}, Meat: t.said.Meat}, t.s); err == nil {
+	if found, err := examine(grammar.Check{Amounts: []grammar.Amount{{Kind: cure.No1, Nitrite: cure.Typed(t.no1()), Grams: cure.Typed(right)}}, Meat: t.said.Meat}, t.s); err == nil {
 		t.fact(t.l.say("limits"), findingLines(t.l, found)...)
 	}
 	t.asks(t.l.say("Where is that rate from, and what strength does the bag say?"))
@@ -214,8 +229,8 @@ func (t *telling) liquidInBag() {
 	if meat > 0 && liquid > 0 {
 		t.usualNo1()
 		both := meat + liquid
-		t.fact(t.l.say("meat and liquid"), t.l.say("%s of %s is %s no. 1; on the meat alone it would be %s", percent(usualShare, 2), grams(both, 1), grams(both*cure.Gram(usualShare), 0.01), grams(meat*cure.Gram(usualShare), 0.01)))
-		t.fact(t.l.say("if the plan calls a wet bag immersed bacon"), t.l.say("the limit is %s: at most %s", ppm(immersedBacon), grams(both*cure.Gram(immersedBacon)/1e6/cure.Gram(no1Strength), 0.01)))
+		t.fact(t.l.say("meat and liquid"), t.l.say("%s of %s is %s no. 1; on the meat alone it would be %s", percent(t.usualShare(), 2), grams(both, 1), grams(both*cure.Gram(t.usualShare()), 0.01), grams(meat*cure.Gram(t.usualShare()), 0.01)))
+		t.fact(t.l.say("if the plan calls a wet bag immersed bacon"), t.l.say("the limit is %s: at most %s", ppm(immersedBacon), grams(both*cure.Gram(immersedBacon)/1e6/cure.Gram(t.no1()), 0.01)))
 	}
 	if t.said.Has("acid") {
 		t.hold(t.l.say("HOLD: on meat and liquid together, and no acid with the cure."))

@@ -19,12 +19,12 @@ var pickleTellers = map[grammar.Situation]func(*telling){
 const pickUp cure.Fraction = 0.10
 
 // dissolved is a rate per volume as a pickle; a spoon by its likely weight.
-func dissolved(r grammar.PerVolume, water, other cure.Gram) cure.Dissolved {
+func (t *telling) dissolved(r grammar.PerVolume, water, other cure.Gram) cure.Dissolved {
 	g := r.Of.Grams.Value
 	if r.Of.Spoons.Set() {
 		g = teaspoons(r.Of.Spoons.Value).Cure().Likely
 	}
-	return cure.Dissolved{Cure: g, Nitrite: no1Strength, Water: water, Other: other}
+	return cure.Dissolved{Cure: g, Nitrite: t.no1(), Water: water, Other: other}
 }
 
 // teaspoons is a measure by volume in level teaspoons: a US cup is 48 of them, exactly. 0: it
@@ -59,14 +59,14 @@ func (t *telling) brineRate() {
 	if r.Of.Spoons.Set() {
 		t.line(t.l.say("A spoon is not a weight: reckoned with what it likely holds."))
 	}
-	t.fact(t.l.say("the pickle"), t.brineLines(dissolved(r, r.In, 0), meat)...)
+	t.fact(t.l.say("the pickle"), t.brineLines(t.dissolved(r, r.In, 0), meat)...)
 	if r.Also > 0 {
-		d := dissolved(r, r.Also, 0)
+		d := t.dissolved(r, r.Also, 0)
 		t.fact(t.l.say("imperial gallon"), t.l.say("%s ppm in the pickle, %s at %s picked up", grouped(trimmed(float64(d.Concentration()), 0)), ppm(d.PickedUp(pickUp, 0)), percent(pickUp, 0)))
 	}
 	if meat > 0 {
 		both := meat + r.In
-		t.fact(t.l.say("left in until even"), t.l.say("%s of meat and water wants %s no. 1 at %s", grams(both, 1), grams(both*cure.Gram(usualShare), 0.1), percent(usualShare, 2)))
+		t.fact(t.l.say("left in until even"), t.l.say("%s of meat and water wants %s no. 1 at %s", grams(both, 1), grams(both*cure.Gram(t.usualShare()), 0.1), percent(t.usualShare(), 2)))
 	}
 	t.line(t.l.say("A pump's strength is far too strong for a piece that lies in it for days. Weigh the meat before and after: what it took up decides."))
 	if t.said.Has("poultry") {
@@ -87,7 +87,7 @@ func (t *telling) pickleStrength() {
 		return
 	}
 	t.usualNo1()
-	d := cure.Dissolved{Cure: amounts[0].Grams.Value, Nitrite: no1Strength, Water: t.said.Liquid.Value, Other: t.said.Salt.Value + t.said.Sugar.Value}
+	d := cure.Dissolved{Cure: amounts[0].Grams.Value, Nitrite: t.no1(), Water: t.said.Liquid.Value, Other: t.said.Salt.Value + t.said.Sugar.Value}
 	all := d.Cure + d.Water + d.Other
 	t.says("check", t.l.say("All the pickle weighs %s, with %s nitrite in it.", grams(all, 1), grams(d.Cure*cure.Gram(d.Nitrite), 0.01)))
 	pumps := append([]cure.Fraction{}, t.said.Pumps...)
@@ -101,7 +101,7 @@ func (t *telling) pickleStrength() {
 		var lines []string
 		for _, pump := range pumps {
 			meat := grammar.Dose{Cut: c.cut, Pieces: []cure.Gram{oneKilo}, Method: cure.Typed(cure.Injection), Pump: cure.Typed(pump)}
-			found, err := examine(grammar.Check{Amounts: []grammar.Amount{{Kind: cure.No1, Nitrite: cure.Typed(no1Strength), Grams: cure.Typed(d.Cure / all * cure.Gram(pump) * oneKilo)}}, Meat: meat}, t.s)
+			found, err := examine(grammar.Check{Amounts: []grammar.Amount{{Kind: cure.No1, Nitrite: cure.Typed(t.no1()), Grams: cure.Typed(d.Cure / all * cure.Gram(pump) * oneKilo)}}, Meat: meat}, t.s)
 			if err != nil {
 				continue
 			}
@@ -131,13 +131,13 @@ func (t *telling) recipePasted() {
 			continue
 		}
 		said = append(said, r.Of.Grams.Value)
-		t.fact(t.l.say("by the text"), t.brineLines(dissolved(r, r.In, other), 0)...)
+		t.fact(t.l.say("by the text"), t.brineLines(t.dissolved(r, r.In, other), 0)...)
 	}
 	if amounts := t.measured(); len(amounts) > 0 && amounts[0].Grams.Set() && len(t.said.Rates) > 0 {
 		r := t.said.Rates[0]
 		r.Of.Grams = amounts[0].Grams
 		said = append(said, r.Of.Grams.Value)
-		t.fact(t.l.say("by the list"), t.brineLines(dissolved(r, r.In, other), 0)...)
+		t.fact(t.l.say("by the list"), t.brineLines(t.dissolved(r, r.In, other), 0)...)
 	}
 	if len(said) > 1 && slices.Max(said) > slices.Min(said) {
 		t.hold(t.l.say("HOLD: I scale no recipe as it stands, and this one says two things."))

@@ -199,7 +199,7 @@ func (t *telling) weakFigures(strength cure.Fraction) {
 		all := t.said.Weight() + water
 		target := cure.Gram(150e-6)
 		label := t.l.say("for 150 ppm")
-		t.fact(label, t.l.say("on %s of meat and water: %s of this mix, or %s of no. 1 at 6.25 %%", kilos(all), grams(all*target/cure.Gram(strength), 1), grams(all*0.0025, 0.1)))
+		t.fact(label, t.l.say("on %s of meat and water: %s of this mix, or %s of no. 1 at %s", kilos(all), grams(all*target/cure.Gram(strength), 1), grams(all*cure.Gram(t.usualShare()), 0.1), percent(t.no1(), 2)))
 	}
 	t.line(t.l.say("The dose of so weak a mix is nearly all the salt: leave the other salt out. It can be put right on the first day only, and the clock starts again."))
 }

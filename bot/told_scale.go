@@ -22,9 +22,9 @@ func (t *telling) spoonWeight() {
 		t.meatTold()
 		t.usualNo1()
 		spoon := cure.Teaspoon(1).Cure()
-		right := meat * cure.Gram(usualShare)
-		t.fact(t.l.say("by weight"), t.l.say("%s of %s is %s", percent(usualShare, 2), grams(meat, 1), grams(right, 0.01)))
-		t.fact(t.l.say("by the spoon"), t.l.say("one teaspoon on that would be %s to %s ppm", trimmed(float64(cure.Concentration(spoon.Low, no1Strength, meat)), 0), trimmed(float64(cure.Concentration(spoon.High, no1Strength, meat)), 0)))
+		right := meat * cure.Gram(t.usualShare())
+		t.fact(t.l.say("by weight"), t.l.say("%s of %s is %s", percent(t.usualShare(), 2), grams(meat, 1), grams(right, 0.01)))
+		t.fact(t.l.say("by the spoon"), t.l.say("one teaspoon on that would be %s to %s ppm", trimmed(float64(cure.Concentration(spoon.Low, t.no1(), meat)), 0), trimmed(float64(cure.Concentration(spoon.High, t.no1(), meat)), 0)))
 	}
 	t.asks(t.l.say("What does your scale say, to 0.1 g?"))
 }
@@ -56,7 +56,7 @@ func (t *telling) coarseScale() {
 	}
 	t.hold(t.l.say("HOLD: not on that scale: its step is %s, and %s is needed.", grams(step, 0), grams(need, 0)))
 	if half := step / 2; half < need {
-		target := cure.PPM(float64(usualShare) * float64(no1Strength) * 1e6)
+		target := cure.PPM(float64(t.usualShare()) * float64(t.no1()) * 1e6)
 		at := func(g cure.Gram) string { return trimmed(float64(target)*float64(g/need), 0) }
 		shown := cure.Gram(int(float64(need/step)+0.5)) * step
 		t.fact(t.l.say("what it may be"), t.l.say("shown as %s it is %s to %s: %s to %s ppm where %s is meant", grams(shown, 0), grams(shown-half, 0), grams(shown+half, 0), at(shown-half), at(shown+half), ppm(target)))
@@ -74,10 +74,10 @@ func (t *telling) poundsAndOunces() {
 	pounds := float64(meat) / 453.59237 // NIST Handbook 44: 1 lb = 453.59237 g
 	t.hold(t.l.say("No: 16 ounces make a pound. That weight is %s lb, %s.", trimmed(pounds, 4), grams(meat, 0.1)))
 	t.usualNo1()
-	t.fact(t.l.say("the dose"), t.l.say("%s of it is %s no. 1", percent(usualShare, 2), grams(meat*cure.Gram(usualShare), 0.01)))
+	t.fact(t.l.say("the dose"), t.l.say("%s of it is %s no. 1", percent(t.usualShare(), 2), grams(meat*cure.Gram(t.usualShare()), 0.01)))
 	if len(t.said.Numbers) > 0 {
 		typed := cure.Gram(t.said.Numbers[0]) * 453.59237
-		t.fact(t.l.say("as typed"), t.l.say("%s lb would be %s and %s no. 1", trimmed(float64(t.said.Numbers[0]), 3), grams(typed, 0.1), grams(typed*cure.Gram(usualShare), 0.01)))
+		t.fact(t.l.say("as typed"), t.l.say("%s lb would be %s and %s no. 1", trimmed(float64(t.said.Numbers[0]), 3), grams(typed, 0.1), grams(typed*cure.Gram(t.usualShare()), 0.01)))
 	}
 	t.asks(t.l.say("Type it as the scale says it, like  3 lb 5 oz : I read it so. Which cut is it?"))
 }
@@ -102,7 +102,7 @@ func (t *telling) threeShares() {
 	}
 	t.fact(t.l.say("three figures"), t.l.say("read as %s cure, %s salt, %s sugar, each of the meat: %s no. 1, %s salt, %s sugar", percent(cure.Fraction(p[0]/100), 3), percent(cure.Fraction(p[1]/100), 2), percent(cure.Fraction(p[2]/100), 2),
 		grams(of(0), 0.01), grams(of(1), 0.1), grams(of(2), 0.1)))
-	t.asks(t.l.say("Is that the order, and is the cure a no. 1 of 6.25 %?"))
+	t.asks(t.l.say("Is that the order, and is the cure a no. 1 of %s?", percent(t.no1(), 2)))
 }
 
 // eachPiece answers pieces that are dosed one by one.
@@ -113,7 +113,7 @@ func (t *telling) eachPiece() {
 			pieces = append([]cure.Gram{g}, pieces...)
 		}
 	}
-	share := usualShare
+	share := t.usualShare()
 	if len(t.said.Shares) > 0 {
 		share = t.said.Shares[0]
 	}
@@ -126,7 +126,7 @@ func (t *telling) eachPiece() {
 	t.usualNo1()
 	for _, g := range pieces {
 		dose := g * cure.Gram(share)
-		t.fact(t.l.say("each piece"), t.l.say("%s: %s no. 1, %s", grams(g, 0.1), grams(dose, 0.01), ppm(cure.Concentration(dose, no1Strength, g))))
+		t.fact(t.l.say("each piece"), t.l.say("%s: %s no. 1, %s", grams(g, 0.1), grams(dose, 0.01), ppm(cure.Concentration(dose, t.no1(), g))))
 	}
 	t.asks(t.l.say("Which cut is it, and what strength does the bag say? Then type it as a dose."))
 }

@@ -65,6 +65,10 @@ var (
 // no. 2 with 0.64 oz nitrate, 4 % (secondary); no. 1 in Canada like it (common practice, no
 // source); British no. 1: 1 oz nitrite to 16 oz of salt, 5.88 % (secondary). Elsewhere, and
 // for a no. 2 outside the United States, there is no usual strength.
+// Usual is the usual mix of a kind in a region, by common trade practice; false where there is
+// none, and the bag has to be read.
+func (k AgentKind) Usual(region Region) (Agent, bool) { return k.usual(region) }
+
 func (k AgentKind) usual(region Region) (Agent, bool) {
 	switch {
 	case k == No1 && (region == "us" || region == "ca"):
