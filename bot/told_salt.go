@@ -9,6 +9,7 @@ import (
 var saltTellers = map[grammar.Situation]func(*telling){
 	grammar.CureAsSalt:   (*telling).cureAsSalt,
 	grammar.UnknownSalt:  (*telling).unknownSalt,
+	grammar.OwnMix:       (*telling).ownMix,
 	grammar.TableSalt:    (*telling).tableSalt,
 	grammar.NitriteNamed: (*telling).nitriteNamed,
 	grammar.OldRub:       (*telling).oldRub,
@@ -53,6 +54,28 @@ func (t *telling) tableSalt() {
 	}
 	t.line(t.l.say("The other way round, curing salt used as table salt, is an emergency: take it off the line."))
 	t.asks(t.l.say("What did the fridge read since it was salted, and since when?"))
+}
+
+// ownMix answers what somebody mixed of undiluted nitrite and salt: the grams decide, and a per
+// cent that was said beside them is held against them.
+func (t *telling) ownMix() {
+	m := grammar.Mix{Salt: t.said.Salt}
+	for _, a := range t.said.Amounts {
+		if a.Kind == cure.PureNitrite && a.Grams.Set() && !m.From.Grams.Set() {
+			m.From = a
+		}
+	}
+	if len(t.said.Shares) > 0 {
+		m.Nitrite = cure.Typed(t.said.Shares[0])
+	}
+	t.figured = t.figured.mix(m, t.s)
+	t.card.Kind, t.answer.Kind = HoldCard, "hold"
+	if t.card.Title == "" {
+		t.card.Title = t.held()
+	}
+	t.fact(t.l.say("read as"), t.l.say("%s undiluted nitrite in %s salt", grams(m.From.Grams.Value, 0.01), grams(m.Salt.Value, 1)))
+	t.line(t.l.say("Undiluted nitrite is for the chef alone, weighed on a scale that reads it, mixed in step by step, and labelled NOT FOR SEASONING with its strength."))
+	t.asks(t.l.say("What did the scale say, for the nitrite and for the salt, and has any of the mix been used?"))
 }
 
 // oneKilo is what a rate is told for.

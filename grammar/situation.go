@@ -10,6 +10,7 @@ const (
 	UnknownSalt     Situation = "unknown salt"         // a white powder, a jar without a label
 	TableSalt       Situation = "table salt for cure"  // pink, rock or sea salt in the place of a cure
 	NitriteNamed    Situation = "nitrite for nitrate"  // a tub whose name and formula disagree
+	OwnMix          Situation = "own mix"              // grams of undiluted nitrite in grams of salt
 	OldRub          Situation = "old rub"              // a farmhouse recipe with saltpetre
 	Celery          Situation = "vegetable powder"     // a powder instead of a cure
 	WeakCure        Situation = "weak cure"            // a kit's or a shop's mix where no. 1 is asked for

@@ -21,6 +21,7 @@ var saltSituations = []situation{
 	{TableSalt, "table-salt used|instead|is-it :cut|:meat|recipe !:saltpetre"},
 	{TableSalt, "table-salt same :cure|cure-word !:saltpetre"},
 	{WeakCure, "kit swap|instead|same :cure|cure-word !:cure-grams !no-cure !nano2 !:saltpetre"},
+	{OwnMix, ":pure-nitrite :cure-grams :plain-salt-grams"},
 	{NitriteNamed, ":saltpetre|nano3|nitrate-word nano2|:pure-nitrite"},
 	{NitriteNamed, ":pure-nitrite|nano2 undiluted"},
 	{NitriteNamed, ":saltpetre|nano2|nano3|:pure-nitrite swap !:salt"},

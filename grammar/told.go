@@ -183,6 +183,7 @@ func (f *Facts) eachMark(set func(cue string, is bool)) {
 	set(":salt", f.Salt.Set() || f.SaltShare.Set())
 	set(":salt-share", f.SaltShare.Set())
 	set(":ounces-as-tenths", f.ouncesAsTenths())
+	set(":plain-salt-grams", f.Salt.Set())
 	set(":liquid", f.Liquid.Set())
 	set(":gallon", f.Imperial.Set())
 	set(":share", len(f.Shares) > 0)
