@@ -1,7 +1,6 @@
 package bot
 
 import (
-	"fmt"
 	"strings"
 
 	"salthand/cure"
@@ -35,17 +34,17 @@ func otherRegions(d grammar.Dose, s Settings) (others []cure.Region) {
 // abroadFacts are the same grams beside the rules of other regions.
 func abroadFacts(l tongue, all []cure.Abroad) (facts []Fact) {
 	for _, a := range all {
-		lines := []string{"the same grams, " + a.Class}
+		lines := []string{l.say("the same grams, %s", a.Class)}
 		for _, c := range a.Limits {
 			lines = append(lines, limitLine(l, c))
 		}
 		if len(a.Changed) > 0 {
-			lines = append(lines, "another answer there: "+strings.Join(a.Changed, ", "))
+			lines = append(lines, l.say("another answer there: %s", strings.Join(a.Changed, ", ")))
 		}
 		if a.Err == nil {
-			lines = append(lines, fmt.Sprintf("asked there it would be %s sodium nitrite", ppm(a.Dose.Nitrite)))
+			lines = append(lines, l.say("asked there it would be %s sodium nitrite", ppm(a.Dose.Nitrite)))
 		}
-		facts = append(facts, Fact{Label: "in " + string(a.Region), Lines: lines})
+		facts = append(facts, Fact{Label: l.say("in %s", string(a.Region)), Lines: lines})
 	}
 	return facts
 }

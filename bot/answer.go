@@ -19,9 +19,9 @@ type Settings struct {
 func compute(d grammar.Dose, s Settings) (cure.Dose, error) {
 	switch {
 	case d.Jar != "":
-		return cure.Dose{}, &notHere{what: "jar", name: d.Jar}
+		return cure.Dose{}, &notHere{what: msg("jar"), name: d.Jar}
 	case d.Recipe != "":
-		return cure.Dose{}, &notHere{what: "recipe", name: d.Recipe}
+		return cure.Dose{}, &notHere{what: msg("recipe"), name: d.Recipe}
 	}
 	return cure.Compute(requestOf(d, s))
 }

@@ -1,8 +1,6 @@
 package bot
 
 import (
-	"fmt"
-
 	"salthand/cure"
 	"salthand/cure/brine"
 	"salthand/cure/water"
@@ -26,17 +24,17 @@ func (f figured) brine(c grammar.Brine) figured {
 			return f.refused(err, grammar.Dose{})
 		}
 		f.card.Weigh = []Weigh{
-			{Item: "salt", Amount: grams(m.Salt, 1), Note: "all of it, the salt in a cure included"},
-			{Item: "water", Amount: grams(m.Water, 1), Note: trimmed(float64(m.WaterVolume), 2) + " l"},
+			{Item: f.l.say("salt"), Amount: grams(m.Salt, 1), Note: f.l.say("all of it, the salt in a cure included")},
+			{Item: f.l.say("water"), Amount: grams(m.Water, 1), Note: trimmed(float64(m.WaterVolume), 2) + " l"},
 		}
 		f.answer.Add = []MachineAmount{{Item: "salt", Grams: float64(m.Salt), WeighG: float64(m.Salt)}, {Item: "water", Grams: float64(m.Water), WeighG: float64(m.Water)}}
-		f.fact("makes", trimmed(float64(m.Volume), 2)+" l of brine")
+		f.fact(f.l.say("makes"), f.l.say("%s l of brine", trimmed(float64(m.Volume), 2)))
 	}
-	f.fact("the same", sameStrength(f.l, salt)...)
+	f.fact(f.l.say("the same"), sameStrength(f.l, salt)...)
 	if t, err := brine.Freezing(salt); err == nil {
-		f.fact("freezes", "from "+trimmed(float64(t), 1)+" °C on")
+		f.fact(f.l.say("freezes"), f.l.say("from %s °C on", trimmed(float64(t), 1)))
 	}
-	f.warn(Warning{Level: cure.Note.String(), Code: "brine", Text: "a brine of salt alone cures nothing: for a dose, name the meat, like  3 kg brisket, brine 4 l"})
+	f.warn(Warning{Level: cure.Note.String(), Code: "brine", Text: f.l.say("a brine of salt alone cures nothing: for a dose, name the meat, like  3 kg brisket, brine 4 l")})
 	return f
 }
 
@@ -70,13 +68,13 @@ func sameStrength(l tongue, salt cure.Fraction) (lines []string) {
 		digits int
 		words  string
 	}{
-		{brine.PercentOfBrine, 2, "%s %% of the brine"}, {brine.PercentOfWater, 2, "%s g to 100 g of water"}, {brine.Salometer, 1, "%s °salometer at 60 °F"},
-		{brine.Baume, 1, "%s °Baumé"}, {brine.Gravity, 4, "specific gravity %s"}, {brine.GramsPerLitreOfBrine, 1, "%s g in a litre of brine"},
-		{brine.GramsPerLitreOfWater, 1, "%s g to a litre of water"}, {brine.PoundsPerUSGallonOfWater, 3, "%s lb to a US gallon of water"},
-		{brine.PoundsPerImpGallonOfWater, 3, "%s lb to an imperial gallon of water"},
+		{brine.PercentOfBrine, 2, msg("%s %% of the brine")}, {brine.PercentOfWater, 2, msg("%s g to 100 g of water")}, {brine.Salometer, 1, msg("%s °salometer at 60 °F")},
+		{brine.Baume, 1, msg("%s °Baumé")}, {brine.Gravity, 4, msg("specific gravity %s")}, {brine.GramsPerLitreOfBrine, 1, msg("%s g in a litre of brine")},
+		{brine.GramsPerLitreOfWater, 1, msg("%s g to a litre of water")}, {brine.PoundsPerUSGallonOfWater, 3, msg("%s lb to a US gallon of water")},
+		{brine.PoundsPerImpGallonOfWater, 3, msg("%s lb to an imperial gallon of water")},
 	} {
 		if r, err := brine.On(one.scale, salt); err == nil {
-			lines = append(lines, fmt.Sprintf(one.words, trimmed(r.Number, one.digits)))
+			lines = append(lines, l.say(one.words, trimmed(r.Number, one.digits)))
 		}
 	}
 	return lines
@@ -97,18 +95,18 @@ func (f figured) desalt(c grammar.Desalt) figured {
 		if n == 1 {
 			f.answer.SaltPct = some(100 * float64(floor))
 		}
-		lines = append(lines, fmt.Sprintf("%d water: no lower than %s", n, percent(floor, 2)))
+		lines = append(lines, f.l.say("%d water: no lower than %s", n, percent(floor, 2)))
 	}
-	f.fact("floor", lines...)
+	f.fact(f.l.say("floor"), lines...)
 	if c.Want.Set() {
 		n, err := s.Changes(c.Want.Value)
 		if err != nil {
 			return f.refused(err, c.Meat)
 		}
-		f.fact("to "+percent(c.Want.Value, 2), fmt.Sprintf("%d waters of this size at the least", n))
+		f.fact(f.l.say("to %s", percent(c.Want.Value, 2)), f.l.say("%d waters of this size at the least", n))
 	}
-	f.fact("time", "hours to a day for each, cold, at or below 5 °C; fry a slice before each change")
-	f.warn(Warning{Level: cure.Note.String(), Code: "soak", Text: "a soak takes salt out and does nothing else: nitrite that is in counts as in"})
+	f.fact(f.l.say("time"), f.l.say("hours to a day for each, cold, at or below 5 °C; fry a slice before each change"))
+	f.warn(Warning{Level: cure.Note.String(), Code: "soak", Text: f.l.say("a soak takes salt out and does nothing else: nitrite that is in counts as in")})
 	return f
 }
 
@@ -121,7 +119,7 @@ func (f figured) waterActivity(c grammar.WaterActivity) figured {
 			return f.refused(err, grammar.Dose{})
 		}
 		f.answer.Activity = &MachineActivity{float64(a), float64(a), float64(a)}
-		f.fact("water activity", fixed(float64(a), 4)+" of "+percent(c.Salt.Value, 2)+" salt in water at "+trimmed(float64(at), 1)+" °C")
+		f.fact(f.l.say("water activity"), f.l.say("%s of %s salt in water at %s °C", fixed(float64(a), 4), percent(c.Salt.Value, 2), trimmed(float64(at), 1)))
 		return f
 	}
 	m := water.Meat{Salt: c.Salt.Value, Water: c.Water.Value, Sugar: c.Sugar.Value, At: at}
@@ -134,9 +132,9 @@ func (f figured) waterActivity(c grammar.WaterActivity) figured {
 		return f.refused(err, grammar.Dose{})
 	}
 	f.answer.Activity = &MachineActivity{float64(band.Low), float64(band.Likely), float64(band.High)}
-	f.fact("water activity", fmt.Sprintf("likely %s, between %s and %s", fixed(float64(band.Likely), 3), fixed(float64(band.Low), 3), fixed(float64(band.High), 3)))
-	f.fact("salt in its water", percent(phase, 2))
-	f.warn(Warning{Level: cure.Warn.String(), Code: "estimate", Text: "an estimate, and no measurement: only the highest figure may be leaned on, and a meter decides"})
+	f.fact(f.l.say("water activity"), f.l.say("likely %s, between %s and %s", fixed(float64(band.Likely), 3), fixed(float64(band.Low), 3), fixed(float64(band.High), 3)))
+	f.fact(f.l.say("salt in its water"), percent(phase, 2))
+	f.warn(Warning{Level: cure.Warn.String(), Code: "estimate", Text: f.l.say("an estimate, and no measurement: only the highest figure may be leaned on, and a meter decides")})
 	return f
 }
 
@@ -147,7 +145,7 @@ func balanceLines(l tongue, d cure.Dose) []string {
 	if !ok {
 		return nil
 	}
-	return []string{fmt.Sprintf("by the water of the meat: %s salt, %s nitrite; a fat cut takes up less than the mass rule says", percent(b.salt.ByWater, 2), ppm(cure.PPM(b.nitrite.ByWater*1e6)))}
+	return []string{l.say("by the water of the meat: %s salt, %s nitrite; a fat cut takes up less than the mass rule says", percent(b.salt.ByWater, 2), ppm(cure.PPM(b.nitrite.ByWater*1e6)))}
 }
 
 // balance is what the meat of a tub has of salt and of nitrite.

@@ -1,8 +1,6 @@
 package bot
 
 import (
-	"fmt"
-
 	"salthand/cure"
 	"salthand/grammar"
 )
@@ -15,7 +13,7 @@ func (f figured) check(c grammar.Check, s Settings) figured {
 	}
 	f = f.found(c, s, found)
 	if found.Held() {
-		f.card.Next = "Don't move, dose, smoke or serve it until a chef has decided. Nitrite that is in can't be taken out."
+		f.card.Next = f.l.say("Don't move, dose, smoke or serve it until a chef has decided. Nitrite that is in can't be taken out.")
 	}
 	return f
 }
@@ -54,8 +52,8 @@ func (f figured) found(c grammar.Check, s Settings, found cure.Found) figured {
 	f.answer.Basis, f.answer.BasisG = found.Basis.String(), some(float64(found.BasisMass))
 	f.answer.Found = machineFound(found)
 	f.answer.Assumed = append(f.answer.Assumed, assumed(f.l, cure.Dose{Request: found.Request})...)
-	f.fact("found", foundLines(f.l, found, c.Salt.Set())...)
-	f.fact("limits", findingLines(f.l, found)...)
+	f.fact(f.l.say("found"), foundLines(f.l, found, c.Salt.Set())...)
+	f.fact(f.l.say("limits"), findingLines(f.l, found)...)
 	for _, l := range found.Limits {
 		f.answer.Limits = append(f.answer.Limits, machineFinding(l))
 	}
@@ -63,13 +61,13 @@ func (f figured) found(c grammar.Check, s Settings, found cure.Found) figured {
 		there := s
 		there.Region = cure.Given[cure.Region]{Value: r, Origin: cure.Asked}
 		if found, err := examine(c, there); err == nil {
-			f.fact("in "+string(r), findingLines(f.l, found)...)
+			f.fact(f.l.say("in %s", string(r)), findingLines(f.l, found)...)
 		}
 	}
-	f.fact("should be", rightLines(f.l, found)...)
-	f.fact("for the approver", dilutionLines(f.l, found)...)
-	f.fact("missing", topUpLines(f.l, found, c.Salt.Set())...)
-	f.fact("assumed", assumedByOrigin(f.l, cure.Dose{Request: found.Request})...)
+	f.fact(f.l.say("should be"), rightLines(f.l, found)...)
+	f.fact(f.l.say("for the approver"), dilutionLines(f.l, found)...)
+	f.fact(f.l.say("missing"), topUpLines(f.l, found, c.Salt.Set())...)
+	f.fact(f.l.say("assumed"), assumedByOrigin(f.l, cure.Dose{Request: found.Request})...)
 	if c.About {
 		f.fact(f.l.say("measured"), f.l.say("the marinade is about that much, and the figures are no surer than it is"))
 	}
@@ -117,9 +115,9 @@ func ranged(l tongue, r cure.Range[cure.PPM]) string {
 	case r.Low == r.High:
 		return ppm(r.Likely)
 	case r.Likely == 0:
-		return fmt.Sprintf("between %s and %s ppm", trimmed(float64(r.Low), 0), trimmed(float64(r.High), 0))
+		return l.say("between %s and %s ppm", trimmed(float64(r.Low), 0), trimmed(float64(r.High), 0))
 	}
-	return fmt.Sprintf("about %s ppm (%s to %s)", trimmed(float64(r.Likely), 0), trimmed(float64(r.Low), 0), trimmed(float64(r.High), 0))
+	return l.say("about %s ppm (%s to %s)", trimmed(float64(r.Likely), 0), trimmed(float64(r.Low), 0), trimmed(float64(r.High), 0))
 }
 
 // ofWhatWasSaid leaves out what depends on plain salt that nobody named.
@@ -133,29 +131,29 @@ func ofWhatWasSaid(all []cure.Caution, c grammar.Check) (kept []cure.Caution) {
 }
 
 func foundLines(l tongue, found cure.Found, saltSaid bool) (lines []string) {
-	lines = append(lines, fmt.Sprintf("%s sodium nitrite on %s (%s)", ranged(l, found.Nitrite), found.Basis, grams(found.BasisMass, 1)))
+	lines = append(lines, l.say("%s sodium nitrite on %s (%s)", ranged(l, found.Nitrite), l.say(found.Basis.String()), grams(found.BasisMass, 1)))
 	for _, b := range found.Bounds {
-		lines = append(lines, fmt.Sprintf("%s: %s on %s", b.Kind, ranged(l, b.Nitrite), b.Basis))
+		lines = append(lines, l.say("%s: %s on %s", l.say(b.Kind), ranged(l, b.Nitrite), l.say(b.Basis.String())))
 	}
 	if found.Nitrate.High > 0 {
-		lines = append(lines, ranged(l, found.Nitrate)+" sodium nitrate")
+		lines = append(lines, l.say("%s sodium nitrate", ranged(l, found.Nitrate)))
 	}
 	salt := percent(found.Salt.Likely, 2)
 	if found.Salt.Low != found.Salt.High {
-		salt = percent(found.Salt.Low, 2) + " to " + percent(found.Salt.High, 2)
+		salt = l.say("%s to %s", percent(found.Salt.Low, 2), percent(found.Salt.High, 2))
 	}
 	if !saltSaid {
-		return append(lines, salt+" salt from the cure; no plain salt was named")
+		return append(lines, l.say("%s salt from the cure; no plain salt was named", salt))
 	}
-	return append(lines, fmt.Sprintf("%s salt in all on %s (%s)", salt, found.SaltBasis, grams(found.SaltMass, 1)))
+	return append(lines, l.say("%s salt in all on %s (%s)", salt, l.say(found.SaltBasis.String()), grams(found.SaltMass, 1)))
 }
 
 func findingLines(l tongue, found cure.Found) []string {
-	lines := []string{fmt.Sprintf("region %s, %s", found.Request.Region.Value, found.Class)}
+	lines := []string{l.say("region %s, %s", found.Request.Region.Value, found.Class)}
 	for _, f := range found.Limits {
 		line := limitLine(l, cure.Check{Limit: f.Limit, Got: f.Got.Likely, Verdict: f.Verdict})
 		if f.Low != f.High {
-			line = fmt.Sprintf("%s: %s, limit %s: %s to %s (%s)", agentOfLimit(l, f.Limit), ranged(l, f.Got), fixed(float64(f.Limit.Value), f.Limit.Digits),
+			line = l.say("%s: %s, limit %s: %s to %s (%s)", agentOfLimit(l, f.Limit), ranged(l, f.Got), fixed(float64(f.Limit.Value), f.Limit.Digits),
 				verdictWords(l, f.Low), verdictWords(l, f.High), f.Limit.Source+", "+seenWords(l, f.Limit.Seen))
 		}
 		lines = append(lines, line)
@@ -167,21 +165,21 @@ func findingLines(l tongue, found cure.Found) []string {
 func rightLines(l tongue, found cure.Found) (lines []string) {
 	if found.Right > 0 {
 		agent := found.Request.Agent.Value
-		lines = append(lines, fmt.Sprintf("%s of %s, %s, for %s", grams(found.Right, 0.01), agentName(l, agent), strengthOf(l, agent), ppm(found.Target)))
+		lines = append(lines, l.say("%s of %s, %s, for %s", grams(found.Right, 0.01), agentName(l, agent), strengthOf(l, agent), ppm(found.Target)))
 	}
 	slips := map[cure.Slip]string{
-		cure.Twice: "it looks like the dose put in twice", cure.Half: "it looks like half of the dose", cure.Thrice: "it looks like a tablespoon for a teaspoon",
-		cure.Tenfold: "it looks like a slip of the decimal mark: ten times", cure.Tenth: "it looks like a slip of the decimal mark: a tenth",
-		cure.PerKilo: "it looks like the amount for one kilogram on all of the meat", cure.Strength100: "it looks like the strength of the cure taken for its dose",
+		cure.Twice: l.say("it looks like the dose put in twice"), cure.Half: l.say("it looks like half of the dose"), cure.Thrice: l.say("it looks like a tablespoon for a teaspoon"),
+		cure.Tenfold: l.say("it looks like a slip of the decimal mark: ten times"), cure.Tenth: l.say("it looks like a slip of the decimal mark: a tenth"),
+		cure.PerKilo: l.say("it looks like the amount for one kilogram on all of the meat"), cure.Strength100: l.say("it looks like the strength of the cure taken for its dose"),
 	}
 	if words, ok := slips[found.Slip]; ok {
 		lines = append(lines, words)
 	}
 	if found.OnTop > 0 {
-		lines = append(lines, "never add the right one on top: that would come to "+ppm(found.OnTop))
+		lines = append(lines, l.say("never add the right one on top: that would come to %s", ppm(found.OnTop)))
 	}
 	if found.MostPump > 0 {
-		lines = append(lines, "the most that may be pumped of this pickle: "+percent(found.MostPump, 2))
+		lines = append(lines, l.say("the most that may be pumped of this pickle: %s", percent(found.MostPump, 2)))
 	}
 	return lines
 }
@@ -193,17 +191,17 @@ func dilutionLines(l tongue, found cure.Found) (lines []string) {
 		return nil
 	}
 	if d.Never {
-		return []string{"no amount of meat brings it under the limit: the law wants none of it"}
+		return []string{l.say("no amount of meat brings it under the limit: the law wants none of it")}
 	}
 	more := func(r cure.Range[cure.Gram]) string {
 		if r.Low == r.High || r.Likely == 0 {
 			return kilos(r.High)
 		}
-		return "about " + trimmed(float64(r.Likely)/1000, 1) + " kg"
+		return l.say("about %s kg", trimmed(float64(r.Likely)/1000, 1))
 	}
-	lines = append(lines, fmt.Sprintf("to the target it would take %s more uncured meat, to the limit %s, mixed in evenly", more(d.Target), more(d.Limit)))
+	lines = append(lines, l.say("to the target it would take %s more uncured meat, to the limit %s, mixed in evenly", more(d.Target), more(d.Limit)))
 	if !d.Mixable {
-		lines = append(lines, "it can't be mixed in any more: the figure only shows how far over it is")
+		lines = append(lines, l.say("it can't be mixed in any more: the figure only shows how far over it is"))
 	}
 	return lines
 }
@@ -213,15 +211,15 @@ func topUpLines(l tongue, found cure.Found, saltSaid bool) (lines []string) {
 	if t == nil {
 		return nil
 	}
-	line := fmt.Sprintf("%s of %s, %s", grams(t.Cure.Weigh, found.Request.CureScale.Value), agentName(l, t.Agent), strengthOf(l, t.Agent))
+	line := l.say("%s of %s, %s", grams(t.Cure.Weigh, found.Request.CureScale.Value), agentName(l, t.Agent), strengthOf(l, t.Agent))
 	if t.Salt.Exact > 0 && saltSaid {
-		line += ", and " + grams(t.Salt.Weigh, found.Request.CureScale.Value) + " salt"
+		line += l.say(", and %s salt", grams(t.Salt.Weigh, found.Request.CureScale.Value))
 	}
-	lines = append(lines, line+": it would then have "+ppm(t.NitriteThen))
+	lines = append(lines, l.say("%s: it would then have %s", line, ppm(t.NitriteThen)))
 	if t.Open {
-		return append(lines, "only within "+span(l, t.Until)+" of the first dose, weighed and worked in evenly, approved; the clock starts again")
+		return append(lines, l.say("only within %s of the first dose, weighed and worked in evenly, approved; the clock starts again", span(l, t.Until)))
 	}
-	return append(lines, "it is too late to add it: the figure only shows how far under it is")
+	return append(lines, l.say("it is too late to add it: the figure only shows how far under it is"))
 }
 
 func machineFound(found cure.Found) *MachineFound {

@@ -104,13 +104,13 @@ func (f figured) refused(err error, d grammar.Dose) figured {
 		if f.answer.Asked == "dose" {
 			f.card, f.choices, f.open = missingCard(f.l, d, missing)
 		} else {
-			f.card = Card{Kind: QuestionCard, Title: missingWords(f.l, missing), Lines: []string{"Understood so far:  " + f.answer.Phrase},
-				Next: "Answer with just that, like  " + exampleOf[missing.What] + " ."}
+			f.card = Card{Kind: QuestionCard, Title: missingWords(f.l, missing), Lines: []string{f.l.say("Understood so far:  %s", f.answer.Phrase)},
+				Next: f.l.say("Answer with just that, like  %s .", exampleOf[missing.What])}
 			f.open = f.answer.Phrase
 		}
 	case errors.As(err, &absent):
-		f.card = Card{Kind: ErrorCard, Title: "There is no " + absent.what + " " + absent.name + " in these records.",
-			Next: "Name the cure and its strength instead, like  no 1 6.25% ."}
+		f.card = Card{Kind: ErrorCard, Title: f.l.say("There is no %s %s in these records.", f.l.say(absent.what), absent.name),
+			Next: f.l.say("Name the cure and its strength instead, like  no 1 6.25% .")}
 	default:
 		f.card = unreckoned(f.l, err)
 	}
@@ -152,7 +152,7 @@ func (f *figured) warn(ws ...Warning) {
 // agentSaid is a curing salt as an amount names it.
 func agentSaid(a grammar.Amount) (cure.Agent, error) {
 	if a.Jar != "" {
-		return cure.Agent{}, &notHere{what: "jar", name: a.Jar}
+		return cure.Agent{}, &notHere{what: msg("jar"), name: a.Jar}
 	}
 	return cure.Agent{Kind: a.Kind, Nitrite: a.Nitrite.Value, Nitrate: a.Nitrate.Value}, nil
 }

@@ -2,7 +2,6 @@ package bot
 
 import (
 	"errors"
-	"fmt"
 
 	"salthand/cure"
 	"salthand/grammar"
@@ -27,7 +26,7 @@ func (f figured) mix(c grammar.Mix, s Settings) figured {
 			return f.refused(err, grammar.Dose{})
 		}
 		agent.Nitrite = strength
-		f.fact("strength", fmt.Sprintf("%s at %s of the meat is a mix of %s sodium nitrite", ppm(c.Target.Value), percent(c.Rate.Value, 2), percent(strength, 4)))
+		f.fact(f.l.say("strength"), f.l.say("%s at %s of the meat is a mix of %s sodium nitrite", ppm(c.Target.Value), percent(c.Rate.Value, 2), percent(strength, 4)))
 	}
 	if agent.Nitrite == 0 && agent.Kind == cure.No1 && s.Region.Value == "us" {
 		agent.Nitrite = 0.0625 // the usual no. 1 of the us; see strengthOf on the card
@@ -71,31 +70,31 @@ func (f figured) blend(d cure.Blended, b cure.Blending) figured {
 	}
 	f.card.Weigh = []Weigh{
 		{Item: agentName(f.l, b.From), Amount: grams(d.From.Weigh, scale), Note: strengthOf(f.l, b.From)},
-		{Item: "plain salt", Amount: grams(d.Salt.Weigh, scale)},
+		{Item: f.l.say("plain salt"), Amount: grams(d.Salt.Weigh, scale)},
 	}
 	f.answer.Add = []MachineAmount{machineCure(b.From, d.From), {Item: "salt", Grams: float64(d.Salt.Exact), WeighG: float64(d.Salt.Weigh)}}
-	f.fact("comes to", fmt.Sprintf("%s of %s sodium nitrite (%s to %s by the weighing)", grams(b.Amount, 0), percent(d.Agent.Nitrite, 4), percent(d.Strength.Low, 4), percent(d.Strength.High, 4)))
+	f.fact(f.l.say("comes to"), f.l.say("%s of %s sodium nitrite (%s to %s by the weighing)", grams(b.Amount, 0), percent(d.Agent.Nitrite, 4), percent(d.Strength.Low, 4), percent(d.Strength.High, 4)))
 	var steps []string
 	for i, m := range d.Mixing {
-		step := fmt.Sprintf("%d. to %s add %s plain salt, mix: %s", i+1, grams(m.Before, 0.1), grams(m.Add, 0.1), grams(m.After, 0.1))
+		step := f.l.say("%d. to %s add %s plain salt, mix: %s", i+1, grams(m.Before, 0.1), grams(m.Add, 0.1), grams(m.After, 0.1))
 		steps = append(steps, step)
 	}
-	f.fact("mixing", steps...)
+	f.fact(f.l.say("mixing"), steps...)
 	f.answer.Steps = steps
 	if d.Dose > 0 {
-		f.fact("in use", fmt.Sprintf("%s on 1 kg of meat: %s (%s to %s by weighing and grain)", grams(d.Dose, 0.1), ppm(d.DoseNitrite.Likely),
+		f.fact(f.l.say("in use"), f.l.say("%s on 1 kg of meat: %s (%s to %s by weighing and grain)", grams(d.Dose, 0.1), ppm(d.DoseNitrite.Likely),
 			trimmed(float64(d.DoseNitrite.Low), 0), trimmed(float64(d.DoseNitrite.High), 0)))
 	}
-	dyed := "undyed: it looks like salt"
+	dyed := f.l.say("undyed: it looks like salt")
 	if d.Label.Dyed {
-		dyed = "dyed"
+		dyed = f.l.say("dyed")
 	}
-	f.fact("label", fmt.Sprintf("NOT FOR SEASONING. House cure, %s sodium nitrite, %s, made of %s, lot, date, made by, checked by", percent(d.Agent.Nitrite, 4), dyed, agentName(f.l, b.From)))
+	f.fact(f.l.say("label"), f.l.say("NOT FOR SEASONING. House cure, %s sodium nitrite, %s, made of %s, lot, date, made by, checked by", percent(d.Agent.Nitrite, 4), dyed, agentName(f.l, b.From)))
 	if !d.Sound {
-		f.warn(Warning{Level: cure.Warn.String(), Code: "size", Text: fmt.Sprintf("weighing is off by up to %s of it; from %s on it is weighed to 0.1 %% (United States Pharmacopeia, chapter 41)", percent(d.Class, 2), grams(d.Smallest, 1))})
+		f.warn(Warning{Level: cure.Warn.String(), Code: "size", Text: f.l.say("weighing is off by up to %s of it; from %s on it is weighed to 0.1 %% (United States Pharmacopeia, chapter 41)", percent(d.Class, 2), grams(d.Smallest, 1))})
 	}
 	if b.From.Kind == cure.PureNitrite {
-		f.warn(Warning{Level: cure.Warn.String(), Code: "undiluted", Text: "undiluted nitrite is for the chef alone, where the kitchen allows its own mixes: locked away, gloves, never near the seasoning; buy a dyed no. 1 instead where you can"})
+		f.warn(Warning{Level: cure.Warn.String(), Code: "undiluted", Text: f.l.say("undiluted nitrite is for the chef alone, where the kitchen allows its own mixes: locked away, gloves, never near the seasoning; buy a dyed no. 1 instead where you can")})
 	}
 	f.card.Small = f.l.say(shortCaution)
 	return f
@@ -117,36 +116,36 @@ func (f figured) made(c grammar.Mix) figured {
 	}
 	f.answer.NitritePPM = some(float64(d.Nitrite))
 	f.answer.Add = []MachineAmount{{Item: "cure", Name: "house cure", NitritePct: some(100 * float64(d.Agent.Nitrite)), Grams: float64(m.Nitrite + m.Salt), WeighG: float64(m.Nitrite + m.Salt)}}
-	f.fact("strength", fmt.Sprintf("%s sodium nitrite of the mix (%s of the salt alone is not the strength)", percent(d.Agent.Nitrite, 4), percent(d.OfSalt, 4)))
-	f.fact("in use", fmt.Sprintf("at %s of the meat: %s", percent(m.Rate.Value, 2), ppm(d.Nitrite)))
+	f.fact(f.l.say("strength"), f.l.say("%s sodium nitrite of the mix (%s of the salt alone is not the strength)", percent(d.Agent.Nitrite, 4), percent(d.OfSalt, 4)))
+	f.fact(f.l.say("in use"), f.l.say("at %s of the meat: %s", percent(m.Rate.Value, 2), ppm(d.Nitrite)))
 	if d.Needed > 0 && d.Needed <= 0.1 {
-		f.fact("for the target", percent(d.Needed, 2)+" of it on the meat")
+		f.fact(f.l.say("for the target"), f.l.say("%s of it on the meat", percent(d.Needed, 2)))
 	}
 	if d.Weak {
-		f.warn(Warning{Level: cure.Hold.String(), Code: "weak", Text: fmt.Sprintf("weak for that use: below %s (%s)", ppm(d.Min), d.Source)})
+		f.warn(Warning{Level: cure.Hold.String(), Code: "weak", Text: f.l.say("weak for that use: below %s (%s)", ppm(d.Min), d.Source)})
 	}
 	if d.Strong {
-		f.warn(Warning{Level: cure.Hold.String(), Code: "strong", Text: "stronger than the usual target at that rate"})
+		f.warn(Warning{Level: cure.Hold.String(), Code: "strong", Text: f.l.say("stronger than the usual target at that rate")})
 	}
-	f.warn(Warning{Level: cure.Warn.String(), Code: "label", Text: "label it NOT FOR SEASONING, with its strength; undyed it looks like salt"})
+	f.warn(Warning{Level: cure.Warn.String(), Code: "label", Text: f.l.say("label it NOT FOR SEASONING, with its strength; undyed it looks like salt")})
 	return f
 }
 
 // disagreement answers a strength that was said beside grams that come to another.
 func (f figured) disagreement(d *cure.Disagreement) figured {
-	words := fmt.Sprintf("%s was said; the grams come to %s of the mix.", percent(d.Said, 4), percent(d.ByGrams, 4))
+	words := f.l.say("%s was said; the grams come to %s of the mix.", percent(d.Said, 4), percent(d.ByGrams, 4))
 	if d.Slip > 0 {
 		by := float64(d.Slip)
 		if by < 1 {
 			by = 1 / by
 		}
-		words += " That is a slip of the decimal mark, by " + trimmed(by, 0) + "."
+		words += f.l.say(" That is a slip of the decimal mark, by %s.", trimmed(by, 0))
 	}
 	if d.FromSalt {
-		words += " It was reckoned on the salt, not on the mix."
+		words += f.l.say(" It was reckoned on the salt, not on the mix.")
 	}
 	f.card.Kind, f.card.Title = QuestionCard, words
-	f.card.Lines = []string{"Nothing is to be weighed until both say the same."}
-	f.card.Next = "Type it once more with the grams or the per cent put right."
+	f.card.Lines = []string{f.l.say("Nothing is to be weighed until both say the same.")}
+	f.card.Next = f.l.say("Type it once more with the grams or the per cent put right.")
 	return f.unclear("")
 }

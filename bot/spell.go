@@ -1,8 +1,6 @@
 package bot
 
 import (
-	"fmt"
-
 	"salthand/cure"
 	"salthand/grammar"
 )
@@ -24,20 +22,20 @@ func (f figured) howLong(c grammar.HowLong, s Settings) figured {
 		fact := timeFact(f.l, dose)
 		f.fact(fact.Label, fact.Lines...)
 	} else {
-		f.fact("days", "plan for "+days(f.l, dose.Time.PlanFor), "there is no core to reach by this method")
+		f.fact(f.l.say("days"), f.l.say("plan for %s", days(f.l, dose.Time.PlanFor)), f.l.say("there is no core to reach by this method"))
 	}
 	if len(dose.Each) > 0 {
 		for i := range dose.Each {
 			dose.Each[i].Add = nil // asked is how long, not how much
 		}
 		f.answer.Each = machinePieces(dose)
-		f.fact("each piece", pieceLines(f.l, dose)...)
+		f.fact(f.l.say("each piece"), pieceLines(f.l, dose)...)
 	}
 	if len(c.Log) > 0 {
 		f = f.course(dose.Request, c)
 	}
-	f.fact("nitrite at the core", arrivalLines(f.l, dose.Request)...)
-	f.fact("assumed", assumedByOrigin(f.l, dose)...)
+	f.fact(f.l.say("nitrite at the core"), arrivalLines(f.l, dose.Request)...)
+	f.fact(f.l.say("assumed"), assumedByOrigin(f.l, dose)...)
 	var about []cure.Caution
 	for _, c := range dose.Cautions {
 		switch c.Code {
@@ -46,7 +44,7 @@ func (f figured) howLong(c grammar.HowLong, s Settings) figured {
 		}
 	}
 	f.warn(cautionsIn(f.l, about, dose)...)
-	f.card.Small = "Days are a range: diffusivities differ by a factor of four between studies, and grow with the square of the thickness."
+	f.card.Small = f.l.say("Days are a range: diffusivities differ by a factor of four between studies, and grow with the square of the thickness.")
 	return f
 }
 
@@ -60,21 +58,21 @@ func (f figured) course(r cure.Request, c grammar.HowLong) figured {
 	if err != nil {
 		return f.refused(err, c.Meat)
 	}
-	lines := []string{"after " + days(f.l, got.Elapsed) + " in all"}
+	lines := []string{f.l.say("after %s in all", days(f.l, got.Elapsed))}
 	if got.Criterion {
 		f.answer.Core = &MachineBand{Fast: float64(got.Core.Fast), Likely: float64(got.Core.Likely), Slow: float64(got.Core.Slow)}
 		f.answer.LeftDays = &MachineBand{Fast: daysOf(got.Left.Fast), Likely: daysOf(got.Left.Likely), Slow: daysOf(got.Left.Slow)}
-		lines = append(lines, fmt.Sprintf("core: likely %s of what it will get (slow %s, fast %s)", percent(got.Core.Likely, 0), percent(got.Core.Slow, 0), percent(got.Core.Fast, 0)),
-			fmt.Sprintf("left at %s °C: likely %s (%s to %s)", trimmed(float64(r.Temperature.Value), 1), days(f.l, got.Left.Likely), days(f.l, got.Left.Fast), days(f.l, got.Left.Slow)))
+		lines = append(lines, f.l.say("core: likely %s of what it will get (slow %s, fast %s)", percent(got.Core.Likely, 0), percent(got.Core.Slow, 0), percent(got.Core.Fast, 0)),
+			f.l.say("left at %s °C: likely %s (%s to %s)", trimmed(float64(r.Temperature.Value), 1), days(f.l, got.Left.Likely), days(f.l, got.Left.Fast), days(f.l, got.Left.Slow)))
 	}
 	if got.Frozen > 0 {
-		lines = append(lines, days(f.l, got.Frozen)+" of it frozen: that doesn't count")
+		lines = append(lines, f.l.say("%s of it frozen: that doesn't count", days(f.l, got.Frozen)))
 	}
-	f.fact("so far", lines...)
+	f.fact(f.l.say("so far"), lines...)
 	if got.TooWarm > 0 {
-		f.warn(Warning{Level: cure.Hold.String(), Code: "too warm", Text: span(f.l, got.TooWarm) + " of it above 5 °C: whatever the core says, the approver decides"})
+		f.warn(Warning{Level: cure.Hold.String(), Code: "too warm", Text: f.l.say("%s of it above 5 °C: whatever the core says, the approver decides", span(f.l, got.TooWarm))})
 	} else if got.Warm > 0 {
-		f.warn(Warning{Level: cure.Warn.String(), Code: "warm", Text: span(f.l, got.Warm) + " of it above 4.4 °C (40 °F)"})
+		f.warn(Warning{Level: cure.Warn.String(), Code: "warm", Text: f.l.say("%s of it above 4.4 °C (40 °F)", span(f.l, got.Warm))})
 	}
 	return f
 }
@@ -93,9 +91,9 @@ func arrivalLines(l tongue, r cure.Request) []string {
 		return nil // a method that has no such core
 	}
 	return []string{
-		fmt.Sprintf("most of it about day %s: likely %s of the dose, by the slow reckoning %s (nitrite is spent while it spreads; rule of Nordin, from memory)",
+		l.say("most of it about day %s: likely %s of the dose, by the slow reckoning %s (nitrite is spent while it spreads; rule of Nordin, from memory)",
 			fixed(daysOf(got.At.Likely), 0), percent(got.Peak.Likely, 0), percent(got.Peak.Slow, 0)),
-		"longer brings no more: a thick piece wants the needle",
+		l.say("longer brings no more: a thick piece wants the needle"),
 	}
 }
 
@@ -135,19 +133,19 @@ func (f figured) swap(c grammar.Swap, s Settings) figured {
 		f.answer.Add = append(f.answer.Add, machineCure(d.To, d.Cure))
 	}
 	if c.Salt.Set() {
-		f.card.Weigh = append(f.card.Weigh, Weigh{Item: "salt", Amount: grams(d.Salt.Weigh, 0.1), Note: "instead of " + grams(c.Salt.Value, 0.1)})
+		f.card.Weigh = append(f.card.Weigh, Weigh{Item: f.l.say("salt"), Amount: grams(d.Salt.Weigh, 0.1), Note: f.l.say("instead of %s", grams(c.Salt.Value, 0.1))})
 		f.answer.Add = append(f.answer.Add, MachineAmount{Item: "salt", Grams: float64(d.Salt.Exact), WeighG: float64(d.Salt.Weigh)})
 		f.answer.SaltPct = some(100 * float64(d.SaltTotal))
 	} else if d.SaltChange != 0 {
-		words := "add " + grams(d.SaltChange, 0.1) + " salt to the recipe's"
+		words := f.l.say("add %s salt to the recipe's", grams(d.SaltChange, 0.1))
 		if d.SaltChange < 0 {
-			words = "take " + grams(-d.SaltChange, 0.1) + " salt off the recipe's"
+			words = f.l.say("take %s salt off the recipe's", grams(-d.SaltChange, 0.1))
 		}
-		f.fact("salt", words)
+		f.fact(f.l.say("salt"), words)
 	}
-	f.fact("comes to", fmt.Sprintf("%s sodium nitrite, %s sodium nitrate on %s; before: %s, %s", ppm(d.Nitrite), ppm(d.Nitrate), kilos(mass), ppm(d.Was), ppm(d.WasNitrate)))
+	f.fact(f.l.say("comes to"), f.l.say("%s sodium nitrite, %s sodium nitrate on %s; before: %s, %s", ppm(d.Nitrite), ppm(d.Nitrate), kilos(mass), ppm(d.Was), ppm(d.WasNitrate)))
 	if d.Cure.Exact > 0 {
-		f.fact("by equal weight", "the same grams of it would give "+ppm(d.SameGrams)+": never swap by weight")
+		f.fact(f.l.say("by equal weight"), f.l.say("the same grams of it would give %s: never swap by weight", ppm(d.SameGrams)))
 	}
 	for _, no := range d.Impossible {
 		f.warn(Warning{Level: cure.Hold.String(), Code: no.Code, Text: impossibleWords(f.l, no)})
@@ -165,13 +163,13 @@ func machineCure(a cure.Agent, amount cure.Amount) MachineAmount {
 func impossibleWords(l tongue, no cure.Impossible) string {
 	switch no.Code {
 	case cure.CantSalt:
-		return fmt.Sprintf("it brings %s g more salt than the recipe has; its salt allows %s", trimmed(no.Got, 1), ppm(no.PPM))
+		return l.say("it brings %s g more salt than the recipe has; its salt allows %s", trimmed(no.Got, 1), ppm(no.PPM))
 	case cure.CantNitrite:
-		return "a nitrate never becomes nitrite by weight: there is no amount of it that does this work"
+		return l.say("a nitrate never becomes nitrite by weight: there is no amount of it that does this work")
 	case cure.CantWeak:
-		return fmt.Sprintf("it is too weak: %s g would be needed; %s g give %s", trimmed(no.Got, 0), trimmed(no.Bound, 0), ppm(no.PPM))
+		return l.say("it is too weak: %s g would be needed; %s g give %s", trimmed(no.Got, 0), trimmed(no.Bound, 0), ppm(no.PPM))
 	case cure.CantWeigh:
-		return "it is too little to weigh: make a house cure of it first"
+		return l.say("it is too little to weigh: make a house cure of it first")
 	}
 	return no.Code
 }
@@ -194,32 +192,32 @@ func (f figured) rub(c grammar.Rub, s Settings) figured {
 		return f.refused(err, c.Meat)
 	}
 	f.answer.NitritePPM, f.answer.NitratePPM, f.answer.SaltPct = some(float64(d.Nitrite)), some(float64(d.Nitrate)), some(100*float64(d.Salt))
-	lines := []string{fmt.Sprintf("%s salt in all, %s for 1 kg of meat", percent(d.Salt, 2), grams(d.SaltPerKilo, 0.1))}
+	lines := []string{f.l.say("%s salt in all, %s for 1 kg of meat", percent(d.Salt, 2), grams(d.SaltPerKilo, 0.1))}
 	if d.Nitrite > 0 {
-		lines = append(lines, ppm(d.Nitrite)+" sodium nitrite")
+		lines = append(lines, f.l.say("%s sodium nitrite", ppm(d.Nitrite)))
 	}
 	if d.Nitrate > 0 {
-		line := ppm(d.Nitrate) + " nitrate as sodium nitrate"
+		line := f.l.say("%s nitrate as sodium nitrate", ppm(d.Nitrate))
 		if d.NitrateAsUsed != d.Nitrate {
-			line += " (" + ppm(d.NitrateAsUsed) + " of the salt itself)"
+			line += f.l.say(" (%s of the salt itself)", ppm(d.NitrateAsUsed))
 		}
 		lines = append(lines, line)
 	}
-	f.fact("on the meat", lines...)
+	f.fact(f.l.say("on the meat"), lines...)
 	if d.Mix > 0 {
-		f.fact("mix", grams(d.Mix, 0.1)+" of the mix on "+kilos(r.Meat))
+		f.fact(f.l.say("mix"), f.l.say("%s of the mix on %s", grams(d.Mix, 0.1), kilos(r.Meat)))
 	}
 	for _, share := range d.Cures {
-		line := fmt.Sprintf("%s: %s of the mix, %s a kilogram of meat", agentName(f.l, share.Agent), percent(share.OfMix, 2), grams(share.PerKilo, 0.01))
+		line := f.l.say("%s: %s of the mix, %s a kilogram of meat", agentName(f.l, share.Agent), percent(share.OfMix, 2), grams(share.PerKilo, 0.01))
 		if share.Gram > 0 {
-			line += ", " + grams(share.Gram, 0.01) + " here"
+			line += f.l.say(", %s here", grams(share.Gram, 0.01))
 		}
-		f.fact("cure", line)
+		f.fact(f.l.say("cure"), line)
 	}
 	if d.RateForTarget > 0 {
-		f.fact("for the target", percent(d.RateForTarget, 2)+" of this mix on the meat gives the usual target")
+		f.fact(f.l.say("for the target"), f.l.say("%s of this mix on the meat gives the usual target", percent(d.RateForTarget, 2)))
 	}
-	f.card.Next = "Never swap a cure in it by equal weight: ask for the dose on the meat, like  12 lb belly, dry rub ."
+	f.card.Next = f.l.say("Never swap a cure in it by equal weight: ask for the dose on the meat, like  12 lb belly, dry rub .")
 	f.card.Small = f.l.say(shortCaution)
 	return f
 }
