@@ -38,8 +38,12 @@ func abroadFacts(l tongue, all []cure.Abroad) (facts []Fact) {
 		for _, c := range a.Limits {
 			lines = append(lines, limitLine(l, c))
 		}
-		if len(a.Changed) > 0 {
-			lines = append(lines, l.say("another answer there: %s", strings.Join(a.Changed, ", ")))
+		var agents []string
+		for _, agent := range a.Changed {
+			agents = append(agents, l.say(agent))
+		}
+		if len(agents) > 0 {
+			lines = append(lines, l.say("another answer there: %s", strings.Join(agents, ", ")))
 		}
 		if a.Err == nil {
 			lines = append(lines, l.say("asked there it would be %s sodium nitrite", ppm(a.Dose.Nitrite)))

@@ -5,6 +5,9 @@ import (
 	"salthand/grammar"
 )
 
+// The cases that a check has figures for, as cure names them: said by those names.
+var _ = []string{msg("pick-up"), msg("even"), msg("all of it"), msg("pump only")}
+
 // check answers what was done, or is about to be.
 func (f figured) check(c grammar.Check, s Settings) figured {
 	found, err := examine(c, s)

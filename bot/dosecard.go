@@ -21,6 +21,15 @@ var itemNames = map[cure.Item]string{
 // What a dose is counted on, as cure names it: said by those names.
 var _ = []string{msg("green meat"), msg("green meat less skin"), msg("meat + water"), msg("meat + pickle")}
 
+// What a limit counts and on what, and how a figure stands to it, as cure names them: said
+// by those names.
+var _ = []string{
+	msg("nitrite"), msg("nitrate"), msg("nitrite+nitrate"), msg("ascorbate"),
+	msg("amount added"), msg("amount added, before smoking, cooking or fermentation"), msg("amount used"), msg("finished product"), msg("in food"),
+	msg("meat less skin + pickle"), msg("product through shelf life"),
+	msg("not compared"), msg("under"), msg("over"), msg("not checkable"), msg("met"),
+}
+
 // doseCard words an answered dose. phrase is the canonical one.
 func doseCard(l tongue, d cure.Dose, phrase string) Card {
 	c := Card{Kind: DoseCard, Title: phrase, Small: l.say(shortCaution)}
@@ -175,9 +184,9 @@ func limitLine(l tongue, c cure.Check) string {
 // agentOfLimit is what a limit counts: "nitrite", "nitrite as ion".
 func agentOfLimit(l tongue, rule cure.Limit) string {
 	if strings.Contains(rule.As, "ion") {
-		return l.say("%s as ion", rule.Agent)
+		return l.say("%s as ion", l.say(rule.Agent))
 	}
-	return rule.Agent
+	return l.say(rule.Agent)
 }
 
 func seenWords(l tongue, seen string) string {
@@ -197,7 +206,7 @@ func verdictWords(l tongue, v cure.Verdict) string {
 	case cure.BelowMin:
 		return l.say("below")
 	}
-	return v.String()
+	return l.say(v.String())
 }
 
 // timeFact is the days: one date leads, the rest is how sure it is.
