@@ -20,31 +20,36 @@ func FuzzParse(f *testing.F) {
 	for _, r := range rows(f) {
 		f.Add(r.phrase)
 	}
-	f.Fuzz(func(t *testing.T, text string) {
-		p, err := Parse(text, Setting{})
-		var q *Question
-		var e *Error
-		switch {
-		case err == nil && p.Command == nil:
-			t.Errorf("%q: neither a command nor an error", text)
-		case errors.As(err, &q):
-			onText(t, text, q.Column, q.Width, q.Token)
-		case errors.As(err, &e):
-			onText(t, text, e.Column, e.Width, e.Token)
-			if again, err := Parse(e.Example, Setting{}); err != nil || again.Command == nil {
-				t.Errorf("%q: example %q: %v", text, e.Example, err)
-			}
-		case err != nil:
-			t.Errorf("%q: error of another kind: %v", text, err)
+	f.Fuzz(func(t *testing.T, text string) { mustHold(t, text) })
+}
+
+// mustHold checks what every line must hold: Parse gives a command or an error of its own, its
+// places lie on the text, its examples work, and it costs no more than the text is long.
+func mustHold(t *testing.T, text string) {
+	t.Helper()
+	p, err := Parse(text, Setting{})
+	var q *Question
+	var e *Error
+	switch {
+	case err == nil && p.Command == nil:
+		t.Errorf("%q: neither a command nor an error", text)
+	case errors.As(err, &q):
+		onText(t, text, q.Column, q.Width, q.Token)
+	case errors.As(err, &e):
+		onText(t, text, e.Column, e.Width, e.Token)
+		if again, err := Parse(e.Example, Setting{}); err != nil || again.Command == nil {
+			t.Errorf("%q: example %q: %v", text, e.Example, err)
 		}
-		if len(text) <= maxText {
-			r := reading{text: text, plain: true}
-			r.line()
-			if r.work > maxWork(text) {
-				t.Errorf("%q: work %d over %d", text, r.work, maxWork(text))
-			}
+	case err != nil:
+		t.Errorf("%q: error of another kind: %v", text, err)
+	}
+	if len(text) <= maxText {
+		r := reading{text: text, plain: true}
+		r.line()
+		if r.work > maxWork(text) {
+			t.Errorf("%q: work %d over %d", text, r.work, maxWork(text))
 		}
-	})
+	}
 }
 
 func FuzzCanonical(f *testing.F) {
