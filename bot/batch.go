@@ -69,11 +69,11 @@ func (t *turn) meant(p grammar.Phrase) (b store.Batch, ok bool, err error) {
 	case len(t.reading.batches) > 0:
 		n = t.reading.batches[len(t.reading.batches)-1]
 	default:
-		return b, false, t.note("Which batch?", "Name it, like  batch 3: "+grammar.Canonical(p.Command)+" , or type in its thread.")
+		return b, false, t.note(t.theirs.say("Which batch?"), t.theirs.say("Name it, like  batch 3: %s , or type in its thread.", grammar.Canonical(p.Command)))
 	}
 	b, ok, err = t.tx.Batch(t.kitchen.ID, n)
 	if err == nil && !ok {
-		return b, false, t.note(fmt.Sprintf("There is no batch %d.", n), "Type  who cured what  to see what there is.")
+		return b, false, t.note(t.theirs.say("There is no batch %d.", n), t.theirs.say("Type  who cured what  to see what there is."))
 	}
 	return b, ok, err
 }
@@ -87,18 +87,19 @@ func (t *turn) whichBatch(c grammar.Command, open []uint64) error {
 		choices = append(choices, grammar.Choice{Label: label, Phrase: label + ": " + grammar.Canonical(c)})
 		labels = append(labels, label)
 	}
-	card := Card{Kind: QuestionCard, Title: strings.Join(labels, " or ") + "?", Choices: labels, Next: answerWith(t.theirs, labels, "")}
+	card := Card{Kind: QuestionCard, Title: strings.Join(labels, t.theirs.say(" or ")) + "?", Choices: labels, Next: answerWith(t.theirs, labels, "")}
 	return t.ask(card, choices, "")
 }
 
 // approve binds a chef's approval to what stands on the newest dose card that was posted
 // before it was typed, or on the one whose button was pressed.
 func (t *turn) approve(b store.Batch, c grammar.Approve) error {
+	l := t.theirs
 	if b.State != store.StateAsked {
 		return t.notNow(b, "approve")
 	}
 	if !isChef(t.person) {
-		return t.note(t.person.Name+" is not a chef here, and can't approve.", "A chef types  approve .")
+		return t.note(l.say("%s is not a chef here, and can't approve.", t.person.Name), l.say("A chef types  approve ."))
 	}
 	seen := c.Revision
 	if seen == 0 {
@@ -108,18 +109,17 @@ func (t *turn) approve(b store.Batch, c grammar.Approve) error {
 		return t.staleApproval(b, seen)
 	}
 	if seen > b.Revision {
-		return t.note(fmt.Sprintf("Batch %d has no revision %d.", b.Number, seen), "Type  approve  for the newest one.")
+		return t.note(l.say("Batch %d has no revision %d.", b.Number, seen), l.say("Type  approve  for the newest one."))
 	}
 	own, err := t.isOwn(b)
 	if err != nil {
 		return err
 	}
 	if own && t.kitchen.Settings[setOwnApproval] != "on" {
-		return t.note(fmt.Sprintf("%s asked for batch %d and can't approve it: a second person does.", t.person.Name, b.Number),
-			ownNext(t.theirs, t.m.Via))
+		return t.note(l.say("%s asked for batch %d and can't approve it: a second person does.", t.person.Name, b.Number), ownNext(l, t.m.Via))
 	}
 	if b.Card.Hold && c.Why == "" {
-		return t.note(fmt.Sprintf("Dose card %d carries a HOLD.", b.Number), "To approve it all the same, say why:  approve: reason .")
+		return t.note(l.say("Dose card %d carries a HOLD.", b.Number), l.say("To approve it all the same, say why:  approve: reason ."))
 	}
 	err = t.append(b.Number, store.Approved{
 		Revision: b.Revision, WeightMg: b.Card.WeightMg, CureMg: b.Card.CureMg, Jar: b.Card.Jar,
@@ -128,14 +128,18 @@ func (t *turn) approve(b store.Batch, c grammar.Approve) error {
 	if err != nil {
 		return err
 	}
-	words := fmt.Sprintf("Batch %d is approved by %s: %s of %s on %s.", b.Number, t.person.Name,
+	return t.announce(func(l tongue) Card { return t.approvedCard(l, b, own) })
+}
+
+// approvedCard says what may be weighed now. The curing salt is named as the record keeps it.
+func (t *turn) approvedCard(l tongue, b store.Batch, own bool) Card {
+	words := l.say("Batch %d is approved by %s: %s of %s on %s.", b.Number, t.person.Name,
 		weighed(b.Card.CureMg), b.Card.Agent, kilos(cure.Gram(b.Card.WeightMg)/1000))
 	if own {
-		words += " Approved own."
+		words += " " + l.say("Approved own.")
 	}
-	card := Card{Kind: NoteCard, Batch: b.Number, Title: words,
-		Next: "Weigh it, put it in, and type  start  within 24 h: the clock runs from then."}
-	return t.post(card)
+	return Card{Kind: NoteCard, Batch: b.Number, Title: words,
+		Next: l.say("Weigh it, put it in, and type  start  within 24 h: the clock runs from then.")}
 }
 
 // isOwn reports whether the approver is somebody who asked for or changed the dose, or sits
@@ -158,9 +162,9 @@ func (t *turn) isOwn(b store.Batch) (bool, error) {
 
 func ownNext(l tongue, via string) string {
 	if via == "" {
-		return "Another chef types  approve  here."
+		return l.say("Another chef types  approve  here.")
 	}
-	return "Another chef types  approve  from a terminal or an account of their own: on a kept store one terminal is one person."
+	return l.say("Another chef types  approve  from a terminal or an account of their own: on a kept store one terminal is one person.")
 }
 
 // staleApproval answers an approval of a dose card that has been replaced.
@@ -171,10 +175,10 @@ func (t *turn) staleApproval(b store.Batch, seen uint32) error {
 	}
 	phrase := fmt.Sprintf("batch %d: approve", b.Number)
 	card := Card{Kind: QuestionCard, Batch: b.Number,
-		Title:   fmt.Sprintf("That was revision %d; revision %d is the newest. Approve this one?", seen, b.Revision),
-		Facts:   []Fact{{Label: "changed", Lines: changes}},
-		Choices: []string{"approve"}, Next: "Type  approve  to approve the newest.",
-		Buttons: []Button{{"approve", Press{DoApprove, b.Number, b.Revision}}}}
+		Title:   t.theirs.say("That was revision %d; revision %d is the newest. Approve this one?", seen, b.Revision),
+		Facts:   []Fact{{Label: t.theirs.say("changed"), Lines: changes}},
+		Choices: []string{"approve"}, Next: t.theirs.say("Type  approve  to approve the newest."),
+		Buttons: []Button{{t.theirs.say("approve"), Press{DoApprove, b.Number, b.Revision}}}}
 	return t.ask(card, []grammar.Choice{{Label: "approve", Phrase: phrase}}, "")
 }
 
@@ -214,16 +218,17 @@ func (t *turn) decline(b store.Batch, why string) error {
 		return t.notNow(b, "decline")
 	}
 	if !isChef(t.person) {
-		return t.note(t.person.Name+" is not a chef here, and can't decline.", "Who asked can type  never mind .")
+		return t.note(t.theirs.say("%s is not a chef here, and can't decline.", t.person.Name), t.theirs.say("Who asked can type  never mind ."))
 	}
 	if err := t.append(b.Number, store.Declined{Why: why}); err != nil {
 		return err
 	}
-	words := fmt.Sprintf("Batch %d is declined by %s", b.Number, t.person.Name)
-	if why != "" {
-		words += ": " + why
-	}
-	return t.note(words + ".")
+	return t.announce(func(l tongue) Card {
+		if why == "" {
+			return noteCard(l.say("Batch %d is declined by %s.", b.Number, t.person.Name))
+		}
+		return noteCard(l.say("Batch %d is declined by %s: %s.", b.Number, t.person.Name, why))
+	})
 }
 
 func (t *turn) neverMind(b store.Batch) error {
@@ -233,13 +238,13 @@ func (t *turn) neverMind(b store.Batch) error {
 	if err := t.append(b.Number, store.Lapsed{Why: "never mind"}); err != nil {
 		return err
 	}
-	return t.note(fmt.Sprintf("Batch %d is off. Nothing was weighed.", b.Number))
+	return t.announce(func(l tongue) Card { return noteCard(l.say("Batch %d is off. Nothing was weighed.", b.Number)) })
 }
 
 // start starts the clock of an approved batch.
 func (t *turn) start(b store.Batch) error {
 	if len(b.Holds) > 0 {
-		return t.note(fmt.Sprintf("Batch %d is on HOLD: %s. It doesn't start.", b.Number, b.Holds[len(b.Holds)-1].Why), "A chef can  release: reason .")
+		return t.note(t.theirs.say("Batch %d is on HOLD: %s. It doesn't start.", b.Number, b.Holds[len(b.Holds)-1].Why), t.theirs.say("A chef can  release: reason ."))
 	}
 	if b.State != store.StateApproved {
 		return t.notNow(b, "start")
@@ -252,9 +257,10 @@ func (t *turn) start(b store.Batch) error {
 	if err := t.append(b.Number, store.Started{Steps: steps}); err != nil {
 		return err
 	}
-	card := Card{Kind: NoteCard, Batch: b.Number, Title: fmt.Sprintf("Batch %d is in the cure since %s.", b.Number, moment(t.theirs, t.m.At, zone)),
-		Facts: []Fact{{Label: "due", Lines: stepLines(t.theirs, steps, zone)}}}
-	return t.post(card)
+	return t.announce(func(l tongue) Card {
+		return Card{Kind: NoteCard, Batch: b.Number, Title: l.say("Batch %d is in the cure since %s.", b.Number, moment(l, t.m.At, zone)),
+			Facts: []Fact{{Label: l.say("due"), Lines: stepLines(l, steps, zone)}}}
+	})
 }
 
 // stepLines list steps; a run of the same kind is one line.
@@ -264,9 +270,9 @@ func stepLines(l tongue, steps []store.Step, zone *time.Location) (lines []strin
 		for j+1 < len(steps) && steps[j+1].Kind == steps[i].Kind {
 			j++
 		}
-		line := steps[i].Kind + " " + moment(l, timeOf(steps[i].Due), zone)
+		line := stepName(l, steps[i].Kind) + " " + moment(l, timeOf(steps[i].Due), zone)
 		if j > i {
-			line = fmt.Sprintf("%s %d times, %s to %s", steps[i].Kind, j-i+1, moment(l, timeOf(steps[i].Due), zone), moment(l, timeOf(steps[j].Due), zone))
+			line = l.say("%s %d times, %s to %s", stepName(l, steps[i].Kind), j-i+1, moment(l, timeOf(steps[i].Due), zone), moment(l, timeOf(steps[j].Due), zone))
 		}
 		lines = append(lines, line)
 		i = j + 1
@@ -289,29 +295,33 @@ func (t *turn) hold(b store.Batch, why string) error {
 		return t.notNow(b, "hold")
 	}
 	if why == "" {
-		return t.note("Why is it held?", "Type  hold: reason .")
+		return t.note(t.theirs.say("Why is it held?"), t.theirs.say("Type  hold: reason ."))
 	}
 	if err := t.append(b.Number, store.Held{Why: why}); err != nil {
 		return err
 	}
-	return t.post(Card{Kind: HoldCard, Batch: b.Number, Title: fmt.Sprintf("HOLD on batch %d: %s", b.Number, why),
-		Lines: []string{"held by " + t.person.Name + ": no start, smoke, serve or sale until it is released; turn it and keep it cold meanwhile"},
-		Next:  "A chef decides:  release: reason  or  discard: reason ."})
+	return t.announce(func(l tongue) Card {
+		return Card{Kind: HoldCard, Batch: b.Number, Title: l.say("HOLD on batch %d: %s", b.Number, why),
+			Lines: []string{l.say("held by %s: no start, smoke, serve or sale until it is released; turn it and keep it cold meanwhile", t.person.Name)},
+			Next:  l.say("A chef decides:  release: reason  or  discard: reason .")}
+	})
 }
 
 func (t *turn) release(b store.Batch, why string) error {
 	switch {
 	case len(b.Holds) == 0:
-		return t.note(fmt.Sprintf("Batch %d is not held.", b.Number))
+		return t.note(t.theirs.say("Batch %d is not held.", b.Number))
 	case !isChef(t.person):
-		return t.note(t.person.Name+" is not a chef here, and can't release.", "A chef types  release: reason .")
+		return t.note(t.theirs.say("%s is not a chef here, and can't release.", t.person.Name), t.theirs.say("A chef types  release: reason ."))
 	case why == "":
-		return t.note("Why is it released?", "Type  release: reason .")
+		return t.note(t.theirs.say("Why is it released?"), t.theirs.say("Type  release: reason ."))
 	}
 	if err := t.append(b.Number, store.Released{Why: why}); err != nil {
 		return err
 	}
-	return t.note(fmt.Sprintf("Batch %d is released by %s: %s.", b.Number, t.person.Name, why), "Type  batch "+fmt.Sprint(b.Number)+"  to see what fell due meanwhile.")
+	return t.announce(func(l tongue) Card {
+		return noteCard(l.say("Batch %d is released by %s: %s.", b.Number, t.person.Name, why), l.say("Type  batch %d  to see what fell due meanwhile.", b.Number))
+	})
 }
 
 func (t *turn) discard(b store.Batch, why string) error {
@@ -319,12 +329,14 @@ func (t *turn) discard(b store.Batch, why string) error {
 	case b.Ended != 0:
 		return t.notNow(b, "discard")
 	case why == "":
-		return t.note("Why is it discarded?", "Type  discard: reason .")
+		return t.note(t.theirs.say("Why is it discarded?"), t.theirs.say("Type  discard: reason ."))
 	}
 	if err := t.append(b.Number, store.Discarded{Why: why}); err != nil {
 		return err
 	}
-	return t.note(fmt.Sprintf("Batch %d is discarded: %s. The record stays.", b.Number, why))
+	return t.announce(func(l tongue) Card {
+		return noteCard(l.say("Batch %d is discarded: %s. The record stays.", b.Number, why))
+	})
 }
 
 func (t *turn) finish(b store.Batch) error {
@@ -332,28 +344,28 @@ func (t *turn) finish(b store.Batch) error {
 	case b.Ended != 0 || b.StartedAt == 0:
 		return t.notNow(b, "finished")
 	case len(b.Holds) > 0:
-		return t.note(fmt.Sprintf("Batch %d is on HOLD: %s. It can't be finished.", b.Number, b.Holds[len(b.Holds)-1].Why), "A chef can  release: reason .")
+		return t.note(t.theirs.say("Batch %d is on HOLD: %s. It can't be finished.", b.Number, b.Holds[len(b.Holds)-1].Why), t.theirs.say("A chef can  release: reason ."))
 	}
 	if err := t.append(b.Number, store.Finished{}); err != nil {
 		return err
 	}
-	return t.note(fmt.Sprintf("Batch %d is finished.", b.Number))
+	return t.announce(func(l tongue) Card { return noteCard(l.say("Batch %d is finished.", b.Number)) })
 }
 
 // notNow answers a command that doesn't fit the state of a batch.
 func (t *turn) notNow(b store.Batch, verb string) error {
-	return t.note(fmt.Sprintf("Batch %d is %s: %s doesn't fit.", b.Number, stateWords(t.theirs, b), verb), nextFor(t.theirs, b))
+	return t.note(t.theirs.say("Batch %d is %s: %s doesn't fit.", b.Number, stateWords(t.theirs, b), verb), nextFor(t.theirs, b))
 }
 
 // nextFor says what a batch waits for.
 func nextFor(l tongue, b store.Batch) string {
 	switch b.State {
 	case store.StateAsked:
-		return "It waits for a second person's  approve ."
+		return l.say("It waits for a second person's  approve .")
 	case store.StateApproved:
-		return "It waits for  start ."
+		return l.say("It waits for  start .")
 	case store.StateDeclined, store.StateLapsed, store.StateDiscarded, store.StateFinished:
-		return "Type the dose phrase in the channel to begin a new batch."
+		return l.say("Type the dose phrase in the channel to begin a new batch.")
 	}
-	return fmt.Sprintf("Type  batch %d  to see what is due.", b.Number)
+	return l.say("Type  batch %d  to see what is due.", b.Number)
 }

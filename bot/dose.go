@@ -28,7 +28,7 @@ func (t *turn) dose(d grammar.Dose, named uint64) error {
 	if d.JustAsking {
 		return t.post(t.both(func(l tongue) Card {
 			c := card(l)
-			c.Next = "No batch was made. Type it without \"how much for\" to make one."
+			c.Next = l.say("No batch was made. Type it without \"how much for\" to make one.")
 			return c
 		}))
 	}
@@ -40,8 +40,8 @@ func (t *turn) dose(d grammar.Dose, named uint64) error {
 		return t.newBatch(d, dose, phrase, card)
 	}
 	if b.State != store.StateAsked && b.State != store.StateApproved {
-		return t.note(fmt.Sprintf("Batch %d is %s: its dose stands as it was approved.", b.Number, b.State),
-			"A new batch begins in the channel, not in this thread.")
+		return t.note(t.theirs.say("Batch %d is %s: its dose stands as it was approved.", b.Number, stateName(t.theirs, b.State)),
+			t.theirs.say("A new batch begins in the channel, not in this thread."))
 	}
 	return t.revise(b, d, dose, phrase, card)
 }
@@ -111,7 +111,7 @@ func (t *turn) revise(b store.Batch, d grammar.Dose, dose cure.Dose, phrase stri
 		return err
 	}
 	if len(differences(english, b.Card, rec)) == 0 {
-		return t.note(fmt.Sprintf("Nothing changes: dose card %d, revision %d says the same.", b.Number, b.Revision))
+		return t.note(t.theirs.say("Nothing changes: dose card %d, revision %d says the same.", b.Number, b.Revision))
 	}
 	if err := t.append(b.Number, store.Revised{Card: rec, Lapse: t.endOfDay()}); err != nil {
 		return err
@@ -120,9 +120,9 @@ func (t *turn) revise(b store.Batch, d grammar.Dose, dose cure.Dose, phrase stri
 		c := card(l)
 		changes := differences(l, b.Card, rec)
 		if b.State == store.StateApproved {
-			changes = append(changes, "the approval is void: it has to be approved anew")
+			changes = append(changes, l.say("the approval is void: it has to be approved anew"))
 		}
-		c.Facts = append([]Fact{{Label: "changed", Lines: changes}}, c.Facts...)
+		c.Facts = append([]Fact{{Label: l.say("changed"), Lines: changes}}, c.Facts...)
 		return t.batchCard(l, c, b.Number, rec.Revision, dose)
 	}))
 }
@@ -131,14 +131,14 @@ func (t *turn) revise(b store.Batch, d grammar.Dose, dose cure.Dose, phrase stri
 func (t *turn) batchCard(l tongue, card Card, n uint64, revision uint32, d cure.Dose) Card {
 	card.Batch = n
 	card.Key = fmt.Sprintf("%s/batch/%d/dose/%d", t.kitchen.ID, n, revision)
-	card.Lines = append(card.Lines, fmt.Sprintf("batch %d, dose card revision %d, asked by %s", n, revision, t.person.Name))
+	card.Lines = append(card.Lines, l.say("batch %d, dose card revision %d, asked by %s", n, revision, t.person.Name))
 	if d.Time.PlanFor > 0 {
-		card.Lines = append(card.Lines, "started today it comes out "+planDay(l, d, t.at(), t.zone))
+		card.Lines = append(card.Lines, l.say("started today it comes out %s", planDay(l, d, t.at(), t.zone)))
 	}
-	card.Next = "A second person with the chef role types  approve  in this thread."
+	card.Next = l.say("A second person with the chef role types  approve  in this thread.")
 	card.Buttons = []Button{
-		{"approve", Press{DoApprove, n, revision}},
-		{"decline", Press{DoDecline, n, revision}},
+		{l.say("approve"), Press{DoApprove, n, revision}},
+		{l.say("decline"), Press{DoDecline, n, revision}},
 	}
 	return card
 }
@@ -188,13 +188,13 @@ func differences(l tongue, old, now store.Card) (lines []string) {
 		}
 	}
 	weight := func(m int64) string { return kilos(cure.Gram(m) / 1000) }
-	changed("phrase", old.Phrase, now.Phrase)
-	changed("meat", weight(old.WeightMg), weight(now.WeightMg))
-	changed("cure", old.Agent, now.Agent)
-	changed("cure to weigh", weighed(old.CureMg), weighed(now.CureMg))
-	changed("salt to weigh", weighed(old.SaltMg), weighed(now.SaltMg))
-	changed("nitrite", ppm(cure.PPM(old.NitriteMilliPPM)/1000), ppm(cure.PPM(now.NitriteMilliPPM)/1000))
-	changed("rule", old.Region+", "+old.Class, now.Region+", "+now.Class)
+	changed(l.say("phrase"), old.Phrase, now.Phrase)
+	changed(l.say("meat"), weight(old.WeightMg), weight(now.WeightMg))
+	changed(l.say("cure"), old.Agent, now.Agent)
+	changed(l.say("cure to weigh"), weighed(old.CureMg), weighed(now.CureMg))
+	changed(l.say("salt to weigh"), weighed(old.SaltMg), weighed(now.SaltMg))
+	changed(l.say("nitrite"), ppm(cure.PPM(old.NitriteMilliPPM)/1000), ppm(cure.PPM(now.NitriteMilliPPM)/1000))
+	changed(l.say("rule"), old.Region+", "+old.Class, now.Region+", "+now.Class)
 	return lines
 }
 

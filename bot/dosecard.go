@@ -297,7 +297,7 @@ func assumptions(l tongue, d cure.Dose) (all []assumption) {
 	}
 	add(r.Region.Origin, l.say("region %s", string(r.Region.Value)))
 	if r.Method.Value != cure.Ground {
-		add(r.Method.Origin, r.Method.Value.String())
+		add(r.Method.Origin, methodName(l, r.Method.Value.String()))
 	}
 	switch a := r.Agent.Value; {
 	case a.Kind == cure.NoCure:

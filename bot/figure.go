@@ -10,6 +10,10 @@ import (
 )
 
 // Figures as cards print them. Nothing here rounds what is computed with.
+//
+// In every language the point stands before the decimals and the comma between thousands.
+// Were the comma a decimal sign for some, one kitchen would read 1,250 g as a kilogram and a
+// quarter and another as a gram and a quarter, beside a scale that shows the point.
 
 // mg is a mass as records keep it.
 func mg(g cure.Gram) int64 { return int64(math.Round(float64(g) * 1000)) }
@@ -100,7 +104,10 @@ func span(l tongue, d time.Duration) string {
 }
 
 // day and moment print an instant in the kitchen's zone.
-func day(l tongue, t time.Time, zone *time.Location) string { return t.In(zone).Format("Mon 2 Jan") }
+func day(l tongue, t time.Time, zone *time.Location) string {
+	t = t.In(zone)
+	return weekdayName(l, t.Weekday()) + " " + strconv.Itoa(t.Day()) + " " + monthName(l, t.Month())
+}
 func moment(l tongue, t time.Time, zone *time.Location) string {
-	return t.In(zone).Format("Mon 2 Jan 15:04")
+	return day(l, t, zone) + " " + t.In(zone).Format("15:04")
 }

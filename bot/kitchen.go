@@ -182,42 +182,47 @@ func (t *turn) setUp(c grammar.Command) error {
 	if c, ok := c.(grammar.Language); ok && !c.Kitchen {
 		return t.speak(c.Code)
 	}
+	l := t.theirs
 	if !isChef(t.person) {
-		return t.note("Only a chef changes how the kitchen is set up.", "A chef can type the same line.")
+		return t.note(l.say("Only a chef changes how the kitchen is set up."), l.say("A chef can type the same line."))
 	}
 	switch c := c.(type) {
 	case grammar.SetRegion:
 		if !slices.Contains(cure.Regions(), c.Region) {
-			return t.note("There are no rules here for region "+string(c.Region)+".", "There are "+regionNames()+".")
+			return t.note(l.say("There are no rules here for region %s.", c.Region), l.say("There are %s.", regionNames()))
 		}
-		return t.set(setRegion, t.kitchen.Region, string(c.Region), "Region "+string(c.Region)+": its limits apply to every dose from now on.")
+		return t.set(setRegion, t.kitchen.Region, string(c.Region), l.say("Region %s: its limits apply to every dose from now on.", c.Region))
 	case grammar.CureScale:
-		return t.set(setCureScale, t.kitchen.Settings[setCureScale], strconv.FormatInt(mg(c.Division), 10), "The cure scale reads to "+grams(c.Division, 0)+".")
+		return t.set(setCureScale, t.kitchen.Settings[setCureScale], strconv.FormatInt(mg(c.Division), 10), l.say("The cure scale reads to %s.", grams(c.Division, 0)))
 	case grammar.Weighing:
-		return t.set(setWeighing, t.kitchen.Settings[setWeighing], onOff(c.On), "Weighing-in is "+onOff(c.On)+".")
-	case grammar.OwnOK:
-		words := "Whoever asks for a dose can't approve it."
+		words := l.say("Weighing-in is off.")
 		if c.On {
-			words = "A chef may approve what the same chef asked for. The record will say \"approved own\"."
+			words = l.say("Weighing-in is on.")
+		}
+		return t.set(setWeighing, t.kitchen.Settings[setWeighing], onOff(c.On), words)
+	case grammar.OwnOK:
+		words := l.say("Whoever asks for a dose can't approve it.")
+		if c.On {
+			words = l.say("A chef may approve what the same chef asked for. The record will say \"approved own\".")
 		}
 		return t.set(setOwnApproval, t.kitchen.Settings[setOwnApproval], onOff(c.On), words)
 	case grammar.OwnMixes:
-		words := "No cure is mixed from undiluted nitrite here."
+		words := l.say("No cure is mixed from undiluted nitrite here.")
 		if c.On {
-			words = "Chefs may mix cures from undiluted nitrite here: weighed on a fine scale, mixed by doubling, labelled NOT FOR SEASONING, locked away."
+			words = l.say("Chefs may mix cures from undiluted nitrite here: weighed on a fine scale, mixed by doubling, labelled NOT FOR SEASONING, locked away.")
 		}
 		return t.set(setOwnMixes, t.kitchen.Settings[setOwnMixes], onOff(c.On), words)
 	case grammar.SetDateOrder:
-		words := t.theirs.say("The day comes first here: 4/1 is 4 January.")
+		words := l.say("The day comes first here: 4/1 is 4 January.")
 		if c.Order == grammar.MonthFirst {
-			words = t.theirs.say("The month comes first here: 4/1 is 1 April.")
+			words = l.say("The month comes first here: 4/1 is 1 April.")
 		}
 		return t.set(setDates, t.kitchen.Settings[setDates], dateOrders[c.Order], words)
 	case grammar.Zone:
 		if _, err := time.LoadLocation(c.Name); err != nil {
-			return t.note("There is no time zone "+c.Name+".", "Type one like  zone Europe/Paris  or  zone America/Chicago.")
+			return t.note(l.say("There is no time zone %s.", c.Name), l.say("Type one like  zone Europe/Paris  or  zone America/Chicago."))
 		}
-		return t.set(setZone, t.kitchen.Zone, c.Name, "Reminders keep the time of "+c.Name+".")
+		return t.set(setZone, t.kitchen.Zone, c.Name, l.say("Reminders keep the time of %s.", c.Name))
 	case grammar.Language:
 		old := t.kitchen.Settings[setLanguage]
 		t.theirs = tongueNamed(c.Code, english) // the answer shows what it means
@@ -283,9 +288,9 @@ func (t *turn) nameChef(who string) error {
 		}
 		return t.giveChef(personID(a), who)
 	case len(found) == 0:
-		return t.note("Nobody here is known as "+who+" yet.", "Let them type one phrase first.")
+		return t.note(t.theirs.say("Nobody here is known as %s yet.", who), t.theirs.say("Let them type one phrase first."))
 	case len(found) > 1:
-		return t.note("More than one person here goes by "+who+".", "Name them with a mention.")
+		return t.note(t.theirs.say("More than one person here goes by %s.", who), t.theirs.say("Name them with a mention."))
 	}
 	return t.giveChef(found[0].ID, found[0].Name)
 }
@@ -294,7 +299,7 @@ func (t *turn) giveChef(id, name string) error {
 	if err := t.append(0, store.RoleGiven{ID: id, Role: roleChef}); err != nil {
 		return err
 	}
-	return t.note(name + " is a chef now, and may approve what others ask for.")
+	return t.note(t.theirs.say("%s is a chef now, and may approve what others ask for.", name))
 }
 
 func onOff(on bool) string {

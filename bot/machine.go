@@ -209,7 +209,7 @@ func machineDose(l tongue, d cure.Dose, phrase string) Answer {
 		a.Limits = append(a.Limits, machineLimit(c))
 	}
 	for _, s := range cure.Steps(d) {
-		a.Steps = append(a.Steps, s.Kind+" after "+span(l, s.After))
+		a.Steps = append(a.Steps, l.say("%s after %s", stepName(l, s.Kind), span(l, s.After)))
 	}
 	if !d.Time.Criterion {
 		return a
@@ -299,7 +299,7 @@ func Ask(phrase, language string, s Settings) (Answer, Card) {
 	case grammar.Chatter:
 		return unclear(base, helpLine(l), exampleDose)
 	}
-	return unclear(base, Card{Kind: NoteCard, Title: "That needs a kitchen's records, and ask has none.", Next: "Type it in  salthand chat , or ask for a dose:  " + exampleDose}, exampleDose)
+	return unclear(base, Card{Kind: NoteCard, Title: l.say("That needs a kitchen's records, and ask has none."), Next: l.say("Type it in  salthand chat , or ask for a dose:  %s", exampleDose)}, exampleDose)
 }
 
 // unclear is the answer to what is asked back or not understood.

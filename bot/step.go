@@ -1,7 +1,6 @@
 package bot
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 	"time"
@@ -27,24 +26,25 @@ var notWhileHeld = []string{"smoke", "hang"}
 // did takes a step that was done.
 func (t *turn) did(b store.Batch, c grammar.Did) error {
 	if b.Ended != 0 || b.StartedAt == 0 {
-		return t.notNow(b, c.Step)
+		return t.notNow(b, stepName(t.theirs, c.Step))
 	}
 	happened := t.m.At
 	if c.When != nil {
 		happened = before(*c.When, t.m.At, t.zone)
 		if happened.After(t.m.At) {
-			return t.note("That time has not come yet.", "For later, type  remind rinse fri 9:00 .")
+			return t.note(t.theirs.say("That time has not come yet."), t.theirs.say("For later, type  remind rinse fri 9:00 ."))
 		}
 		if milli(happened) < b.StartedAt {
-			return t.note(fmt.Sprintf("Batch %d went into the cure only on %s.", b.Number, moment(t.theirs, timeOf(b.StartedAt), t.zone)))
+			return t.note(t.theirs.say("Batch %d went into the cure only on %s.", b.Number, moment(t.theirs, timeOf(b.StartedAt), t.zone)))
 		}
 	}
 	i, kind := stepDone(b, c.Step, milli(happened))
 	if kind == "" {
-		return t.note(fmt.Sprintf("Nothing of batch %d is due now.", b.Number), "Say what was done:  turned ,  rinsed ,  out of the cure .")
+		return t.note(t.theirs.say("Nothing of batch %d is due now.", b.Number), t.theirs.say("Say what was done:  turned ,  rinsed ,  out of the cure ."))
 	}
 	if len(b.Holds) > 0 && slices.Contains(notWhileHeld, kind) {
-		return t.note(fmt.Sprintf("Batch %d is on HOLD: %s. No %s until it is released.", b.Number, b.Holds[len(b.Holds)-1].Why, kind), "A chef decides:  release: reason  or  discard: reason .")
+		return t.note(t.theirs.say("Batch %d is on HOLD: %s. No %s until it is released.", b.Number, b.Holds[len(b.Holds)-1].Why, stepName(t.theirs, kind)),
+			t.theirs.say("A chef decides:  release: reason  or  discard: reason ."))
 	}
 	state, ok := stateAfter[kind]
 	if !ok {
@@ -71,16 +71,22 @@ func (t *turn) stepNote(n uint64, kind string, happened time.Time) error {
 	if err != nil {
 		return err
 	}
-	zone := t.zone
-	words := fmt.Sprintf("Batch %d: %s, noted for %s.", n, doneWords(t.theirs, kind), t.person.Name)
-	if t.at().Sub(happened) > lateAfter {
-		words = fmt.Sprintf("Batch %d: %s on %s, a late entry of %s.", n, doneWords(t.theirs, kind), moment(t.theirs, happened, zone), t.person.Name)
-	}
-	next := "No step is left. When it is all done, type  finished ."
-	if s := nextStep(b, t.now); s != nil {
-		next = "Next: " + s.Kind + ", " + moment(t.theirs, timeOf(s.Due), zone) + "."
-	}
-	return t.note(words, next)
+	return t.announce(func(l tongue) Card {
+		words := l.say("Batch %d: %s, noted for %s.", n, doneWords(l, kind), t.person.Name)
+		if t.at().Sub(happened) > lateAfter {
+			words = l.say("Batch %d: %s on %s, a late entry of %s.", n, doneWords(l, kind), moment(l, happened, t.zone), t.person.Name)
+		}
+		next := l.say("No step is left. When it is all done, type  finished .")
+		if s := nextStep(b, t.now); s != nil {
+			next = nextWords(l, s, t.zone)
+		}
+		return noteCard(words, next)
+	})
+}
+
+// nextWords say which step comes next.
+func nextWords(l tongue, s *store.StepState, zone *time.Location) string {
+	return l.say("Next: %s, %s.", stepName(l, s.Kind), moment(l, timeOf(s.Due), zone))
 }
 
 // nextStep is the first step that is still to come; what was missed stays missed.
@@ -144,16 +150,18 @@ func (t *turn) snooze(b store.Batch, by time.Duration) error {
 		}
 	}
 	if b.Ended != 0 || i < 0 {
-		return t.note(fmt.Sprintf("No step of batch %d waits to be put off.", b.Number), fmt.Sprintf("Type  batch %d  to see what is due.", b.Number))
+		return t.note(t.theirs.say("No step of batch %d waits to be put off.", b.Number), t.theirs.say("Type  batch %d  to see what is due.", b.Number))
 	}
 	if by <= 0 {
-		return t.note("For how long?", "Type  snooze 2 h .")
+		return t.note(t.theirs.say("For how long?"), t.theirs.say("Type  snooze 2 h ."))
 	}
 	to := stepAt(b.Steps[i].Kind, t.m.At.Add(by), t.zone)
 	if err := t.append(b.Number, store.StepMoved{Step: i, To: to, Why: "snooze"}); err != nil {
 		return err
 	}
-	return t.note(fmt.Sprintf("Batch %d: %s again %s.", b.Number, b.Steps[i].Kind, moment(t.theirs, timeOf(to.Due), t.zone)))
+	return t.announce(func(l tongue) Card {
+		return noteCard(l.say("Batch %d: %s again %s.", b.Number, stepName(l, to.Kind), moment(l, timeOf(to.Due), t.zone)))
+	})
 }
 
 // remind adds a step.
@@ -163,26 +171,15 @@ func (t *turn) remind(b store.Batch, c grammar.Remind) error {
 	}
 	at := after(c.When, t.m.At, t.zone)
 	if !at.After(t.m.At) {
-		return t.note("That time is past.", "Type one to come, like  remind "+c.Step+" fri 9:00 .")
+		return t.note(t.theirs.say("That time is past."), t.theirs.say("Type one to come, like  remind %s fri 9:00 .", c.Step))
 	}
 	to := stepAt(c.Step, at, t.zone)
 	if err := t.append(b.Number, store.StepMoved{Step: -1, To: to, Why: "remind"}); err != nil {
 		return err
 	}
-	return t.note(fmt.Sprintf("Batch %d: %s, %s.", b.Number, c.Step, moment(t.theirs, at, t.zone)))
-}
-
-// doneWords are a step that was done.
-func doneWords(l tongue, kind string) string {
-	words := map[string]string{
-		"turn": "turned", "overhaul": "overhauled", "top up": "topped up", "take out": "out of the cure", "rinse": "rinsed",
-		"soak": "soaked", "rest": "rested", "pellicle": "pellicle formed", "smoke": "smoked", "cook": "cooked", "chill": "chilled",
-		"hang": "hung", "weigh": "weighed",
-	}
-	if w, ok := words[kind]; ok {
-		return w
-	}
-	return kind + " done"
+	return t.announce(func(l tongue) Card {
+		return noteCard(l.say("Batch %d: %s, %s.", b.Number, stepName(l, c.Step), moment(l, at, t.zone)))
+	})
 }
 
 // reminderCard words the steps of a batch that are due. missed are earlier ones that nobody
@@ -190,26 +187,26 @@ func doneWords(l tongue, kind string) string {
 func reminderCard(l tongue, b store.Batch, due []store.StepState, now time.Time, zone *time.Location) Card {
 	last := due[len(due)-1]
 	c := Card{Kind: ReminderCard, Batch: b.Number,
-		Title: fmt.Sprintf("Batch %d: %s is due (%s).", b.Number, last.Kind, moment(l, timeOf(last.Due), zone)),
+		Title: l.say("Batch %d: %s is due (%s).", b.Number, stepName(l, last.Kind), moment(l, timeOf(last.Due), zone)),
 		Lines: []string{b.Card.Phrase},
-		Next:  "Type  done  when it is, or  snooze 2 h .",
+		Next:  l.say("Type  done  when it is, or  snooze 2 h ."),
 		Buttons: []Button{
-			{"done", Press{DoDone, b.Number, b.Revision}},
-			{"later", Press{DoSnooze, b.Number, b.Revision}},
+			{l.say("done"), Press{DoDone, b.Number, b.Revision}},
+			{l.say("later"), Press{DoSnooze, b.Number, b.Revision}},
 		}}
 	if len(b.Holds) > 0 {
-		c.Title = "HOLD. " + c.Title
-		c.Lines = append(c.Lines, "held: "+b.Holds[len(b.Holds)-1].Why)
+		c.Title = l.say("HOLD. %s", c.Title)
+		c.Lines = append(c.Lines, l.say("held: %s", b.Holds[len(b.Holds)-1].Why))
 	}
 	if late := now.Sub(timeOf(last.Due)); late > lateAfter {
-		c.Lines = append(c.Lines, "this reminder is "+span(l, late)+" late")
+		c.Lines = append(c.Lines, l.say("this reminder is %s late", span(l, late)))
 	}
 	var missed []string
 	for _, s := range due[:len(due)-1] {
-		missed = append(missed, s.Kind+" "+moment(l, timeOf(s.Due), zone))
+		missed = append(missed, stepName(l, s.Kind)+" "+moment(l, timeOf(s.Due), zone))
 	}
 	if len(missed) > 0 {
-		c.Lines = append(c.Lines, "also due since, and not noted: "+strings.Join(missed, ", "))
+		c.Lines = append(c.Lines, l.say("also due since, and not noted: %s", strings.Join(missed, ", ")))
 	}
 	return c
 }

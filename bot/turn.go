@@ -101,9 +101,9 @@ func (t *turn) answer(p grammar.Phrase) error {
 	if m, ok := p.Command.(grammar.Mix); ok && undiluted(m) {
 		switch {
 		case !isChef(t.person):
-			return t.note("Undiluted nitrite is for the chef alone.", "Ask for a mix from a labelled jar, like  mix 1 kg house cure 0.6% from no 1 6.25% .")
+			return t.note(t.theirs.say("Undiluted nitrite is for the chef alone."), t.theirs.say("Ask for a mix from a labelled jar, like  mix 1 kg house cure 0.6% from no 1 6.25% ."))
 		case t.kitchen.Settings[setOwnMixes] != "on":
-			return t.note("This kitchen has not switched mixes of its own on.", "A chef can type  own mixes on , or use a labelled no. 1.")
+			return t.note(t.theirs.say("This kitchen has not switched mixes of its own on."), t.theirs.say("A chef can type  own mixes on , or use a labelled no. 1."))
 		}
 	}
 	s := settingsOf(t.kitchen, t.now)
@@ -183,9 +183,15 @@ func opID(turn string, n int) string {
 	return strings.ToLower(base32.StdEncoding.EncodeToString(sum[:10]))
 }
 
-// note posts a short answer. The last line says what to do now, where there are two or more.
-func (t *turn) note(title string, next ...string) error {
-	return t.post(Card{Kind: NoteCard, Title: title, Next: strings.Join(next, " ")})
+// note posts a short answer to one person. The last line says what to do now, where there
+// are two or more.
+func (t *turn) note(title string, next ...string) error { return t.post(noteCard(title, next...)) }
+
+// announce posts what happened to a batch: everybody in its thread goes by it.
+func (t *turn) announce(word func(l tongue) Card) error { return t.post(t.both(word)) }
+
+func noteCard(title string, next ...string) Card {
+	return Card{Kind: NoteCard, Title: title, Next: strings.Join(next, " ")}
 }
 
 // notUnderstood answers a phrase that asks back or can't be read.
