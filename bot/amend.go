@@ -10,13 +10,9 @@ func (t *turn) amend(b store.Batch, c grammar.Amend) error {
 	if b.State != store.StateAsked && b.State != store.StateApproved {
 		return t.standing(b)
 	}
-	was, err := grammar.Parse(b.Card.Phrase, grammar.Setting{})
+	d, err := doseOf(b)
 	if err != nil {
 		return err
-	}
-	d, ok := was.Command.(grammar.Dose)
-	if !ok {
-		return t.standing(b)
 	}
 	phrase := grammar.Canonical(d.With(c))
 	now, err := grammar.Parse(phrase, grammar.Setting{}) // clauses may not go together
@@ -24,9 +20,7 @@ func (t *turn) amend(b store.Batch, c grammar.Amend) error {
 		t.reading.text = phrase
 		return t.notUnderstood(err)
 	}
-	if d, ok = now.Command.(grammar.Dose); !ok {
-		return t.standing(b)
-	}
+	d, _ = now.Command.(grammar.Dose) // With makes no other
 	return t.dose(d, b.Number)
 }
 
@@ -37,5 +31,5 @@ func (t *turn) standing(b store.Batch) error {
 		return t.note(l.say("Batch %d has ended: its dose stands.", b.Number), l.say("A new batch begins in the channel, not in this thread."))
 	}
 	return t.note(l.say("Batch %d is in the cure: its dose stands as it was approved.", b.Number),
-		l.say("For a wrong weight, type  hold: wrong weight : a chef decides."))
+		l.say("For a wrong weight, type  correct weight 4.2 kg: reason ."))
 }

@@ -26,6 +26,8 @@ func (t *turn) batch(p grammar.Phrase) error {
 	switch c := p.Command.(type) {
 	case grammar.Amend:
 		return t.amend(b, c)
+	case grammar.CorrectWeight:
+		return t.correctWeight(b, c)
 	case grammar.ShowBatch:
 		return t.show(b)
 	case grammar.Approve:

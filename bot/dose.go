@@ -40,8 +40,7 @@ func (t *turn) dose(d grammar.Dose, named uint64) error {
 		return t.newBatch(d, dose, phrase, card)
 	}
 	if b.State != store.StateAsked && b.State != store.StateApproved {
-		return t.note(t.theirs.say("Batch %d is %s: its dose stands as it was approved.", b.Number, stateName(t.theirs, b.State)),
-			t.theirs.say("A new batch begins in the channel, not in this thread."))
+		return t.standing(b)
 	}
 	return t.revise(b, d, dose, phrase, card)
 }
@@ -113,7 +112,7 @@ func (t *turn) revise(b store.Batch, d grammar.Dose, dose cure.Dose, phrase stri
 	if len(differences(english, b.Card, rec)) == 0 {
 		return t.note(t.theirs.say("Nothing changes: dose card %d, revision %d says the same.", b.Number, b.Revision))
 	}
-	if err := t.append(b.Number, store.Revised{Card: rec, Lapse: t.endOfDay()}); err != nil {
+	if err := t.append(b.Number, store.Revised{Card: rec, Lapse: t.endOfDay(), Why: t.why}); err != nil {
 		return err
 	}
 	return t.post(t.both(func(l tongue) Card {

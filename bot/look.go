@@ -25,7 +25,7 @@ func (t *turn) show(b store.Batch) error {
 	c := Card{Kind: ListCard, Batch: b.Number, Title: l.say("Batch %d: %s", b.Number, stateWords(l, b)), Lines: []string{b.Card.Phrase}}
 	c.Facts = append(c.Facts, Fact{Label: l.say("dose"), Lines: []string{
 		l.say("%s of %s on %s, %s salt beside it", weighed(b.Card.CureMg), b.Card.Agent, kilos(cure.Gram(b.Card.WeightMg)/1000), weighed(b.Card.SaltMg)),
-		l.say("%s sodium nitrite; region %s, %s", ppm(cure.PPM(b.Card.NitriteMilliPPM)/1000), b.Card.Region, b.Card.Class)}})
+		l.say("%s sodium nitrite; region %s, %s", nitriteOf(l, b.Card.NitriteMilliPPM), b.Card.Region, b.Card.Class)}})
 	log := Fact{Label: l.say("record")}
 	for _, e := range events {
 		line, err := t.eventLine(e, zone)
@@ -74,7 +74,9 @@ func (t *turn) eventLine(e store.Event, zone *time.Location) (string, error) {
 	case store.Asked:
 		what = l.say("asked: %s", b.Card.Phrase)
 	case store.Revised:
-		what = l.say("revision %d: %s", b.Card.Revision, b.Card.Phrase)
+		what = l.say("revision %d: %s", b.Card.Revision, b.Card.Phrase) + because(b.Why)
+	case store.WeightCorrected:
+		what = l.say("weight corrected, %s → %s, %s nitrite", milligrams(b.OldMg), milligrams(b.NewMg), nitriteOf(l, b.NitriteMilliPPM)) + because(b.Why)
 	case store.Approved:
 		words := msg("approved revision %d: %s of %s on %s")
 		if b.Own {
@@ -250,7 +252,7 @@ func (t *turn) who(c grammar.Who) error {
 func (t *turn) batchLine(b store.Batch, zone *time.Location) (string, error) {
 	l := t.theirs
 	line := l.say("batch %d  %s  %s %s, %s, %s nitrite, %s", b.Number, day(l, timeOf(b.AskedAt), zone), kilos(cure.Gram(b.Card.WeightMg)/1000), cutName(l, b.Card.Cut),
-		methodName(l, b.Card.Method), ppm(cure.PPM(b.Card.NitriteMilliPPM)/1000), stateWords(l, b))
+		methodName(l, b.Card.Method), nitriteOf(l, b.Card.NitriteMilliPPM), stateWords(l, b))
 	roles := []struct{ words, id string }{{msg("asked by %s"), b.AskedBy}}
 	if b.Approval != nil {
 		roles = append(roles, struct{ words, id string }{msg("approved by %s"), b.Approval.By})

@@ -34,8 +34,9 @@ type turn struct {
 	theirs  tongue         // the person's: for what is said to one alone
 	person  store.Person
 	reading reading
-	place   Place // where cards go
-	cards   int   // posted so far in this turn
+	place   Place  // where cards go
+	why     string // a dose is revised, where it was said
+	cards   int    // posted so far in this turn
 }
 
 // turn takes one inbox entry.

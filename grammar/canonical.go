@@ -18,6 +18,8 @@ func Canonical(c Command) string {
 		return canonicalDose(c)
 	case Amend:
 		return "make it " + canonicalDose(c.Clauses)
+	case CorrectWeight:
+		return because("correct weight "+canonicalDose(Dose{Pieces: c.Pieces}), c.Why)
 	case Approve:
 		return because("approve", c.Why)
 	case Decline:

@@ -154,6 +154,8 @@ func (r *reading) named(t token, rest string, from int) (Command, error) {
 		}
 	case "who cured":
 		return r.whoBy(rest, from)
+	case "correct weight":
+		return r.corrected(t)
 	case "date order":
 		switch fold(rest) {
 		case "day first":
@@ -347,7 +349,8 @@ func (r *reading) badOrder(t token, from int) error {
 // endings are the commands that lack something when they stand alone, each with an example.
 var endings = map[string]string{
 	"snooze": "snooze 2 h", "remind": "remind rinse fri 9:00", "who cured": "who cured belly last month",
-	"cure scale": "cure scale 0.1 g", "date order": "date order day first", "weighing": "weighing on", "own approval": "own approval on", "own mixes": "own mixes on",
+	"correct weight": "correct weight 4.2 kg: typed wrong",
+	"cure scale":     "cure scale 0.1 g", "date order": "date order day first", "weighing": "weighing on", "own approval": "own approval on", "own mixes": "own mixes on",
 	"language": "language es", "kitchen language": "kitchen language fr",
 }
 

@@ -109,6 +109,7 @@ var verbs = []said{
 	{"decline", []string{"decline", "declined"}},
 	{"never mind", []string{"never mind", "nevermind"}},
 	{"undo", []string{"undo"}},
+	{"correct weight", []string{"correct weight", "correct the weight", "correct weight is", "correct weight to", "correct the weight to"}},
 	{"start", []string{"start", "started"}},
 	{"finished", []string{"finished", "finish"}},
 	{"hold", []string{"hold"}},

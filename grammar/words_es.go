@@ -57,6 +57,7 @@ var spanish = wordList{
 		{"approve", []string{"aprobar", "aprobado", "aprobada", "apruebo"}},
 		{"decline", []string{"rechazar", "rechazado", "rechazo"}},
 		{"undo", []string{"deshacer", "deshaz"}},
+		{"correct weight", []string{"corregir peso", "corregir el peso", "corrige el peso", "corregir el peso a"}},
 		{"never mind", []string{"olvidalo", "dejalo"}},
 		{"start", []string{"empezar", "empezado", "empezamos", "iniciar", "iniciado"}},
 		{"finished", []string{"terminado", "acabado"}},

@@ -55,6 +55,7 @@ var french = wordList{
 		{"approve", []string{"approuver", "approuve", "approuvee", "j'approuve"}},
 		{"decline", []string{"refuser", "refuse", "refusee"}},
 		{"undo", []string{"defaire", "annuler"}},
+		{"correct weight", []string{"corriger poids", "corriger le poids", "corrige le poids", "corrigez le poids", "corriger le poids a"}},
 		{"never mind", []string{"laisse tomber", "laissez tomber"}},
 		{"start", []string{"demarrer", "demarre", "commencer", "commence"}},
 		{"finished", []string{"termine", "terminee"}},

@@ -32,6 +32,8 @@ func (b *Batch) apply(e Event) error {
 	switch body := e.Body.(type) {
 	case Revised:
 		return b.revise(e, body)
+	case WeightCorrected:
+		return b.correctWeight(e, body)
 	case Approved:
 		return b.approve(e, body)
 	case Declined:
@@ -91,6 +93,20 @@ func (b *Batch) revise(e Event, r Revised) error {
 	b.State, b.Approval = StateAsked, nil
 	b.Card, b.Revision, b.Lapse = r.Card, r.Card.Revision, r.Lapse
 	b.Revisions = append(slices.Clip(b.Revisions), Made{By: e.Person, At: e.Noted})
+	return nil
+}
+
+func (b *Batch) correctWeight(e Event, c WeightCorrected) error {
+	switch {
+	case !b.State.runs():
+		return misfit(e, b.State, MisfitState)
+	case e.Person == "":
+		return misfit(e, b.State, MisfitPerson)
+	case c.OldMg != b.Card.WeightMg || c.NewMg == c.OldMg || c.NewMg <= 0:
+		return misfit(e, b.State, MisfitCard)
+	}
+	b.Approval = nil
+	b.Card.WeightMg, b.Card.Phrase, b.Card.NitriteMilliPPM = c.NewMg, c.Phrase, c.NitriteMilliPPM
 	return nil
 }
 

@@ -76,8 +76,18 @@ type (
 	}
 	// Revised replaces the dose card; an approval is void.
 	Revised struct {
-		Card  Card  `json:"card"`
-		Lapse Milli `json:"lapse"`
+		Card  Card   `json:"card"`
+		Lapse Milli  `json:"lapse"`
+		Why   string `json:"why,omitempty"`
+	}
+	// WeightCorrected is what the meat that is in the cure really weighs. What went in stays as
+	// it is; an approval of the old weight is void.
+	WeightCorrected struct {
+		OldMg           int64  `json:"old_mg"`
+		NewMg           int64  `json:"new_mg"`
+		Phrase          string `json:"phrase"`            // the card's, with the new weight
+		NitriteMilliPPM int64  `json:"nitrite_milli_ppm"` // what went in, on the new weight; -1: it can't be reckoned
+		Why             string `json:"why"`
 	}
 	// Approved binds the approver to what stood on one revision of the dose card.
 	Approved struct {
@@ -176,7 +186,7 @@ type Card struct {
 	AgentKind            string          `json:"agent_kind,omitempty"`
 	AgentNitriteMilliPPM int64           `json:"agent_nitrite_milli_ppm,omitempty"` // nitrite and nitrate in the agent itself
 	AgentNitrateMilliPPM int64           `json:"agent_nitrate_milli_ppm,omitempty"`
-	NitriteMilliPPM      int64           `json:"nitrite_milli_ppm"`
+	NitriteMilliPPM      int64           `json:"nitrite_milli_ppm"` // -1: not known since the weight was corrected
 	Jar                  string          `json:"jar,omitempty"`
 	Hold                 bool            `json:"hold,omitempty"` // a caution of level hold stands on it: the approver is asked for the reason
 	PlanSeconds          int64           `json:"plan_seconds"`

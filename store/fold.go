@@ -38,7 +38,7 @@ func fold(b records, e Event) error {
 	switch e.Body.(type) {
 	case KitchenOpened, Setting, PersonJoined, RoleGiven, LanguageChosen:
 		return foldKitchen(b, e)
-	case Asked, Revised, Approved, Declined, Lapsed, Started, StepDone, StepMoved, Reminded, Held, Released, Discarded, Finished, Undone:
+	case Asked, Revised, WeightCorrected, Approved, Declined, Lapsed, Started, StepDone, StepMoved, Reminded, Held, Released, Discarded, Finished, Undone:
 		return foldBatch(b, e)
 	}
 	return ErrEvent

@@ -6,25 +6,26 @@ import (
 )
 
 // The names of the kinds of event, as they are stored: never renamed.
-func (KitchenOpened) kind() string  { return "kitchen opened" }
-func (Setting) kind() string        { return "setting" }
-func (PersonJoined) kind() string   { return "person joined" }
-func (RoleGiven) kind() string      { return "role given" }
-func (LanguageChosen) kind() string { return "language chosen" }
-func (Asked) kind() string          { return "asked" }
-func (Revised) kind() string        { return "revised" }
-func (Approved) kind() string       { return "approved" }
-func (Declined) kind() string       { return "declined" }
-func (Lapsed) kind() string         { return "lapsed" }
-func (Started) kind() string        { return "started" }
-func (StepDone) kind() string       { return "step done" }
-func (StepMoved) kind() string      { return "step moved" }
-func (Reminded) kind() string       { return "reminded" }
-func (Held) kind() string           { return "held" }
-func (Released) kind() string       { return "released" }
-func (Discarded) kind() string      { return "discarded" }
-func (Finished) kind() string       { return "finished" }
-func (Undone) kind() string         { return "undone" }
+func (KitchenOpened) kind() string   { return "kitchen opened" }
+func (Setting) kind() string         { return "setting" }
+func (PersonJoined) kind() string    { return "person joined" }
+func (RoleGiven) kind() string       { return "role given" }
+func (LanguageChosen) kind() string  { return "language chosen" }
+func (Asked) kind() string           { return "asked" }
+func (Revised) kind() string         { return "revised" }
+func (WeightCorrected) kind() string { return "weight corrected" }
+func (Approved) kind() string        { return "approved" }
+func (Declined) kind() string        { return "declined" }
+func (Lapsed) kind() string          { return "lapsed" }
+func (Started) kind() string         { return "started" }
+func (StepDone) kind() string        { return "step done" }
+func (StepMoved) kind() string       { return "step moved" }
+func (Reminded) kind() string        { return "reminded" }
+func (Held) kind() string            { return "held" }
+func (Released) kind() string        { return "released" }
+func (Discarded) kind() string       { return "discarded" }
+func (Finished) kind() string        { return "finished" }
+func (Undone) kind() string          { return "undone" }
 
 // Kind is the stored name of what happened: "asked", "step done", …
 func (e Event) Kind() string {
@@ -51,6 +52,8 @@ func body(kind string, data []byte) (Body, error) {
 		return bodyOf[Asked](data)
 	case "revised":
 		return bodyOf[Revised](data)
+	case "weight corrected":
+		return bodyOf[WeightCorrected](data)
 	case "approved":
 		return bodyOf[Approved](data)
 	case "declined":

@@ -1,0 +1,154 @@
+package bot
+
+import (
+	"slices"
+	"time"
+
+	"salthand/cure"
+	"salthand/grammar"
+	"salthand/store"
+)
+
+// correctWeight puts the weight of a batch right. Before the start that is an amendment like
+// any other. Once the cure is in the meat, what went in is reckoned on the new weight, the
+// approval is void, and a chef decides.
+func (t *turn) correctWeight(b store.Batch, c grammar.CorrectWeight) error {
+	l := t.theirs
+	amended := grammar.Amend{Clauses: grammar.Dose{Pieces: c.Pieces}}
+	switch {
+	case b.Ended != 0:
+		return t.standing(b)
+	case c.Why == "":
+		return t.note(l.say("Why is the weight corrected?"), l.say("Type  %s: reason .", grammar.Canonical(c)))
+	case b.StartedAt == 0:
+		t.why = c.Why
+		return t.amend(b, amended)
+	}
+	was, err := doseOf(b)
+	if err != nil {
+		return err
+	}
+	now := was.With(amended)
+	body := store.WeightCorrected{OldMg: b.Card.WeightMg, Phrase: grammar.Canonical(now), Why: c.Why}
+	for _, p := range now.Pieces {
+		body.NewMg += mg(p)
+	}
+	if body.NewMg == body.OldMg {
+		return t.note(l.say("Nothing changes: batch %d has %s.", b.Number, milligrams(body.NewMg)))
+	}
+	s := settingsOf(t.kitchen, t.now)
+	s.Region = cure.Given[cure.Region]{Value: cure.Region(b.Card.Region), Origin: cure.Asked}
+	check, found, reckoned := onWeight(b, was, now, s, (t.now - b.StartedAt).Duration())
+	body.NitriteMilliPPM = -1
+	if reckoned == nil {
+		body.NitriteMilliPPM = int64(float64(likelyOf(found.Nitrite))*1000 + 0.5)
+	}
+	if err := t.append(b.Number, body); err != nil {
+		return err
+	}
+	if err := t.append(b.Number, store.Held{Why: t.ours.say("weight corrected: %s", c.Why)}); err != nil {
+		return err
+	}
+	return t.post(t.both(func(l tongue) Card {
+		f := asked(l, "check", check, s)
+		f.card.Lines = []string{l.say("corrected by %s: %s", t.person.Name, c.Why)}
+		if reckoned != nil {
+			f.card.Lines = append(f.card.Lines, l.say("What went in can't be reckoned on the new weight: no figure is known."))
+		} else {
+			f.card.Lines = append(f.card.Lines, correctedLine(l, b, found))
+			f = f.found(check, s, found)
+		}
+		f.card.Kind, f.card.Batch = HoldCard, b.Number
+		f.card.Title = l.say("HOLD on batch %d: weight corrected, %s → %s", b.Number, milligrams(body.OldMg), milligrams(body.NewMg))
+		if b.Approval != nil {
+			f.card.Lines = append(f.card.Lines, l.say("The approval of %s is void.", milligrams(body.OldMg)))
+		}
+		f.card.Next = l.say("Turn it and keep it cold. Nothing is added, smoked, served or sold until a chef decides:  release: reason  or  discard: reason .")
+		return f.card
+	}))
+}
+
+// doseOf is the dose phrase of a batch.
+func doseOf(b store.Batch) (grammar.Dose, error) {
+	p, err := grammar.Parse(b.Card.Phrase, grammar.Setting{})
+	if err != nil {
+		return grammar.Dose{}, err
+	}
+	d, _ := p.Command.(grammar.Dose)
+	return d, nil
+}
+
+// onWeight reckons what was weighed for one dose on the meat of another, as a check does.
+// Salt and cure are those of the record.
+func onWeight(b store.Batch, was, now grammar.Dose, s Settings, age time.Duration) (grammar.Check, cure.Found, error) {
+	c := grammar.Check{Meat: now}
+	dose, err := compute(was, s)
+	if err != nil {
+		return c, cure.Found{}, err
+	}
+	if b.Card.CureMg > 0 {
+		agent := dose.Request.Agent.Value
+		c.Amounts = []grammar.Amount{{Kind: agent.Kind, Nitrite: given(agent.Nitrite), Nitrate: given(agent.Nitrate), Grams: cure.Typed(gramsOf(b.Card.CureMg))}}
+	}
+	c.Salt = cure.Typed(gramsOf(b.Card.SaltMg))
+	for _, a := range dose.Add {
+		switch a.Item {
+		case cure.SugarItem:
+			c.Sugar = cure.Typed(a.Weigh)
+		case cure.AscorbateItem:
+			c.Ascorbate = cure.Typed(a.Weigh)
+		}
+	}
+	done, err := checkedOf(c, s)
+	if err != nil {
+		return c, cure.Found{}, err
+	}
+	done.Age = cure.Typed(age)
+	done.Finished = !slices.Contains([]store.State{store.StateCuring, store.StateResting}, b.State)
+	found, err := cure.Examine(done)
+	found.Slip = cure.NoSlip // the slip is in the weight
+	return c, found, err
+}
+
+// given is a strength that a cure has; unset where it has none.
+func given(f cure.Fraction) cure.Given[cure.Fraction] {
+	if f == 0 {
+		return cure.Given[cure.Fraction]{}
+	}
+	return cure.Typed(f)
+}
+
+// likelyOf is the likely value of a range, or its upper end where there is none.
+func likelyOf(r cure.Range[cure.PPM]) cure.PPM {
+	if r.Likely == 0 {
+		return r.High
+	}
+	return r.Likely
+}
+
+// correctedLine is what went in beside what the new weight would need.
+func correctedLine(l tongue, b store.Batch, found cure.Found) string {
+	in := l.say("%s of %s on %s = %s", weighed(b.Card.CureMg), b.Card.Agent, grams(found.BasisMass, 1), ranged(l, found.Nitrite))
+	scale := found.Request.CureScale.Value
+	needs := grams(found.Right, scale)
+	switch {
+	case found.TopUp != nil:
+		return l.say("%s, needs %s, missing %s", in, needs, grams(found.TopUp.Cure.Weigh, scale))
+	case found.Right > 0:
+		return l.say("%s, needs %s", in, needs)
+	}
+	return in
+}
+
+// nitriteOf prints the nitrite of a record.
+func nitriteOf(l tongue, milliPPM int64) string {
+	if milliPPM < 0 {
+		return l.say("an unknown amount of")
+	}
+	return ppm(cure.PPM(milliPPM) / 1000)
+}
+
+func gramsOf(milligrams int64) cure.Gram { return cure.Gram(milligrams) / 1000 }
+
+// milligrams prints a weight of meat of the records.
+func milligrams(m int64) string { return kilos(gramsOf(m)) }
