@@ -34,7 +34,7 @@ func otherRegions(d grammar.Dose, s Settings) (others []cure.Region) {
 // abroadFacts are the same grams beside the rules of other regions.
 func abroadFacts(l tongue, all []cure.Abroad) (facts []Fact) {
 	for _, a := range all {
-		lines := []string{l.say("the same grams, %s", a.Class)}
+		lines := []string{l.say("the same grams, %s", l.say(a.Class))}
 		for _, c := range a.Limits {
 			lines = append(lines, limitLine(l, c))
 		}

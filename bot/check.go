@@ -152,7 +152,7 @@ func foundLines(l tongue, found cure.Found, saltSaid bool) (lines []string) {
 }
 
 func findingLines(l tongue, found cure.Found) []string {
-	lines := []string{l.say("region %s, %s", found.Request.Region.Value, found.Class)}
+	lines := []string{l.say("region %s, %s", found.Request.Region.Value, l.say(found.Class))}
 	for _, f := range found.Limits {
 		line := limitLine(l, cure.Check{Limit: f.Limit, Got: f.Got.Likely, Verdict: f.Verdict})
 		if f.Low != f.High {

@@ -1,7 +1,6 @@
 package bot
 
 import (
-	"fmt"
 	"math"
 	"strings"
 	"time"
@@ -21,12 +20,16 @@ var itemNames = map[cure.Item]string{
 // What a dose is counted on, as cure names it: said by those names.
 var _ = []string{msg("green meat"), msg("green meat less skin"), msg("meat + water"), msg("meat + pickle")}
 
-// What a limit counts and on what, and how a figure stands to it, as cure names them: said
-// by those names.
+// What a limit counts and on what, the classes of the law, and how a figure stands to a limit,
+// as cure names them: said by those names.
 var _ = []string{
 	msg("nitrite"), msg("nitrate"), msg("nitrite+nitrate"), msg("ascorbate"),
 	msg("amount added"), msg("amount added, before smoking, cooking or fermentation"), msg("amount used"), msg("finished product"), msg("in food"),
 	msg("meat less skin + pickle"), msg("product through shelf life"),
+	msg("bacon"), msg("comminuted (08.3)"), msg("comminuted and heated: no row"), msg("cured"), msg("cured or cooked"), msg("dried or slow dried cured"),
+	msg("dry cured"), msg("fermented uncooked"), msg("fish: no row"), msg("heat-treated (08.3.2)"), msg("heat-treated whole (08.2.2)"),
+	msg("immersion cured"), msg("meat product"), msg("not heat-treated (08.3.1)"), msg("not heat-treated whole: no row"), msg("pumped"),
+	msg("pumped and immersed"), msg("side bacon"), msg("smoked cured fish"), msg("western-style ham"),
 	msg("not compared"), msg("under"), msg("over"), msg("not checkable"), msg("met"),
 }
 
@@ -155,7 +158,7 @@ func comesTo(l tongue, d cure.Dose) Fact {
 // limitFact names the rule that was applied, each limit with its source, and how surely the
 // source was seen.
 func limitFact(l tongue, d cure.Dose) Fact {
-	f := Fact{Label: l.say("limits"), Lines: []string{l.say("region %s, %s", d.Request.Region.Value, d.Class)}}
+	f := Fact{Label: l.say("limits"), Lines: []string{l.say("region %s, %s", d.Request.Region.Value, l.say(d.Class))}}
 	for _, c := range d.Limits {
 		f.Lines = append(f.Lines, limitLine(l, c))
 	}
@@ -178,7 +181,7 @@ func limitLine(l tongue, c cure.Check) string {
 	if rule.Kind == "ingoing min" {
 		on = "" // a policy figure, compared on the basis of the dose
 	}
-	return fmt.Sprintf("%s: %s%s, %s %s: %s (%s)", name, ppm(c.Got), on, what, figure, verdictWords(l, c.Verdict), from)
+	return l.say("%s: %s%s, %s %s: %s (%s)", name, ppm(c.Got), on, what, figure, verdictWords(l, c.Verdict), from)
 }
 
 // agentOfLimit is what a limit counts: "nitrite", "nitrite as ion".

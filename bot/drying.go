@@ -26,14 +26,14 @@ func (f figured) dry(c grammar.Dry, s Settings) figured {
 	}
 	first := c.Weights[0].Gram
 	f.answer.Drying = &MachineDrying{LossPct: 100 * float64(loss)}
-	f.fact(f.l.say("lost"), f.l.say("%s of %s", percent(cure.Fraction(loss), 1), grams(first, 0)))
+	f.fact(f.l.say("lost"), f.l.say("%s %% of %s", trimmed(100*float64(loss), 1), grams(first, 0)))
 	targets, err := series.Targets()
 	if err != nil {
 		return f.refused(err, grammar.Dose{})
 	}
 	var lines []string
 	for _, t := range targets {
-		lines = append(lines, percent(t.Loss, 0)+": "+grams(t.Weight, 0))
+		lines = append(lines, f.l.say("%s: %s", percent(t.Loss, 0), grams(t.Weight, 0)))
 	}
 	f.fact(f.l.say("weights"), lines...)
 	target, ok := wanted(c, first)
@@ -60,7 +60,7 @@ func (f figured) composition(name string, loss cure.Fraction) figured {
 	if err != nil {
 		return f // more was lost than there was water
 	}
-	lines := []string{f.l.say("moisture to protein %s to 1, by the composition of %s (%s)", fixed(float64(ratio), 2), name, cut.Table)}
+	lines := []string{f.l.say("moisture to protein %s to 1, by the composition of %s (%s)", fixed(float64(ratio), 2), cutName(f.l, name), cut.Table)}
 	raw := water.Raw{Water: cut.Water, Protein: cut.Protein, Salt: usualSalt, Loss: loss, At: meterAt}
 	if dried, err := raw.Dried(); err == nil {
 		if band, err := dried.Activity(); err == nil {

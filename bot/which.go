@@ -37,11 +37,11 @@ func (f figured) which(c grammar.WhichCure, s Settings) figured {
 	f.fact(f.l.say("why"), why...)
 	var barred []string
 	for _, b := range a.Barred {
-		line := kindWords(f.l, b.Kind) + ": " + barredWords(f.l, b)
+		line := f.l.say("%s: %s", kindWords(f.l, b.Kind), barredWords(f.l, b))
 		barred = append(barred, line)
 	}
 	f.fact(f.l.say("not"), barred...)
-	f.fact(f.l.say("rule"), f.l.say("region %s, %s", a.Occasion.Region.Value, a.Class))
+	f.fact(f.l.say("rule"), f.l.say("region %s, %s", a.Occasion.Region.Value, f.l.say(a.Class)))
 	f.fact(f.l.say("assumed"), assumedByOrigin(f.l, cure.Dose{Request: cure.Request{Region: o.Region, Method: a.Occasion.Method, Heated: a.Occasion.Heated}})...)
 	f.card.Next = f.l.say("For the grams, name the meat, like  %s .", exampleDose)
 	f.card.Small = f.l.say(shortCaution)
