@@ -21,7 +21,7 @@ func (t *turn) dose(d grammar.Dose, named uint64) error {
 	}
 	phrase, abroad := grammar.Canonical(d), besides(d, s)
 	card := func(l tongue) Card {
-		c := doseCard(l, dose, phrase)
+		c := doseCard(l, dose, grammar.CanonicalIn(string(l), d))
 		c.Facts = append(c.Facts, abroadFacts(l, abroad)...)
 		return c
 	}

@@ -65,7 +65,7 @@ func asked(l tongue, kind string, c grammar.Command, s Settings) figured {
 	return figured{
 		l:      l,
 		answer: Answer{Kind: kind, Asked: kind, Phrase: phrase, Region: string(s.Region.Value), Assumed: []string{}, Cautions: []MachineCaution{}},
-		card:   Card{Kind: FigureCard, Title: phrase},
+		card:   Card{Kind: FigureCard, Title: grammar.CanonicalIn(string(l), c)},
 	}
 }
 
@@ -78,7 +78,7 @@ func (f figured) dose(d grammar.Dose, s Settings) figured {
 	abroad := besides(d, s)
 	f.answer = machineDose(f.l, dose, f.answer.Phrase)
 	f.answer.Beside = machineAbroad(abroad)
-	f.card = doseCard(f.l, dose, f.answer.Phrase)
+	f.card = doseCard(f.l, dose, f.card.Title)
 	f.card.Facts = append(f.card.Facts, abroadFacts(f.l, abroad)...)
 	return f
 }
