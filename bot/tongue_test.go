@@ -11,6 +11,7 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+	"unicode"
 )
 
 // text is where an English text is said, and whether with values.
@@ -109,6 +110,43 @@ func TestCatalogues(t *testing.T) {
 			}
 		}
 		t.Logf("%s: %d texts, %d missing", l, len(texts), missing)
+	}
+}
+
+// salts are words that no translation may mix up: in English, and in each language.
+var salts = []struct{ english, said *regexp.Regexp }{
+	{regexp.MustCompile(`(?i)\bnitrites?\b`), regexp.MustCompile(`(?i)\bnitrit(o|e)s?\b`)},
+	{regexp.MustCompile(`(?i)\bnitrates?\b`), regexp.MustCompile(`(?i)\bnitrat(o|e)s?\b`)},
+}
+
+// measured is a number with a unit that is written alike in every language.
+var measured = regexp.MustCompile(`\d[\d.,]*\s*(?:°C|°F|ppm|mg|kg|g|cm|mm|ml|l|%+)(?:[^\pL]|$)`)
+
+// measures are the numbers with a unit in a text, with a sign for per cent as it is printed.
+func measures(text string) (out []string) {
+	for _, m := range measured.FindAllString(text, -1) {
+		m = strings.ReplaceAll(m, "%%", "%")
+		out = append(out, strings.TrimRightFunc(m, func(r rune) bool { return r != '%' && !unicode.IsLetter(r) }))
+	}
+	return out
+}
+
+// A translation names the salt that the English names, no other one, and every measure.
+func TestCataloguesKeepSaltsAndMeasures(t *testing.T) {
+	for _, l := range []tongue{spanish, french} {
+		for text, said := range catalogues[l]() {
+			for _, salt := range salts {
+				if salt.english.MatchString(text) != salt.said.MatchString(said) {
+					t.Errorf("po/%s: %q names another salt than %q", l, said, text)
+				}
+			}
+			has := measures(said)
+			for _, m := range measures(text) {
+				if !slices.Contains(has, m) {
+					t.Errorf("po/%s: %q lacks %s of %q", l, said, m, text)
+				}
+			}
+		}
 	}
 }
 
