@@ -188,7 +188,7 @@ func (b *Bot) Receive(ctx context.Context, m Message) (Reply, error) {
 		return err
 	})
 	if err != nil {
-		return Reply{Text: cantWrite}, fmt.Errorf("keeping message %s: %w", m.ID, err)
+		return Reply{Text: r.theirs(m).say("I can't write my records: nothing you type is kept.")}, fmt.Errorf("keeping message %s: %w", m.ID, err)
 	}
 	if fresh {
 		b.enqueue(waiting{e, m, r.parsed})
