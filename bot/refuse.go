@@ -1,7 +1,6 @@
 package bot
 
 import (
-	"fmt"
 	"strings"
 
 	"salthand/cure"
@@ -24,13 +23,13 @@ func questionCard(l tongue, text string, q *grammar.Question) Card {
 func answerWith(l tongue, choices []string, open string) string {
 	switch {
 	case len(choices) > 0 && open != "":
-		return "Answer with one of these, or with your own."
+		return l.say("Answer with one of these, or with your own.")
 	case len(choices) > 0:
-		return "Answer with one of these."
+		return l.say("Answer with one of these.")
 	case open != "":
-		return "Answer with just that."
+		return l.say("Answer with just that.")
 	}
-	return "Type the phrase once more with that put right."
+	return l.say("Type the phrase once more with that put right.")
 }
 
 // errorCard words a phrase that can't be read: the phrase, a caret, one example.
@@ -40,10 +39,10 @@ func errorCard(l tongue, text string, e *grammar.Error) Card {
 		c.Caret = &Caret{Text: text, Column: e.Column, Width: e.Width}
 	}
 	if len(e.Suggest) > 0 {
-		c.Lines = append(c.Lines, "Did you mean "+strings.Join(e.Suggest, ", ")+"?")
+		c.Lines = append(c.Lines, l.say("Did you mean %s?", strings.Join(e.Suggest, ", ")))
 	}
 	if e.Example != "" {
-		c.Next = "This would work:  " + e.Example
+		c.Next = l.say("This would work:  %s", e.Example)
 	}
 	return c
 }
@@ -52,7 +51,7 @@ func errorCard(l tongue, text string, e *grammar.Error) Card {
 func shortErrorCard(l tongue, e *grammar.Error) Card {
 	c := Card{Kind: ErrorCard, Title: errorWords(l, e)}
 	if e.Example != "" {
-		c.Title += "  This would work:  " + e.Example
+		c.Title += "  " + l.say("This would work:  %s", e.Example)
 	}
 	return c
 }
@@ -63,7 +62,7 @@ func missingCard(l tongue, d grammar.Dose, m *cure.Missing) (c Card, choices []g
 		d.Kind, d.Nitrite, d.Nitrate = cure.NoAgent, cure.Given[cure.Fraction]{}, cure.Given[cure.Fraction]{}
 	}
 	open = grammar.Canonical(d)
-	c = Card{Kind: QuestionCard, Title: missingWords(l, m), Lines: []string{"Understood so far:  " + open}}
+	c = Card{Kind: QuestionCard, Title: missingWords(l, m), Lines: []string{l.say("Understood so far:  %s", open)}}
 	for _, clause := range clausesFor(m) {
 		choices = append(choices, grammar.Choice{Label: clause, Phrase: open + ", " + clause})
 		c.Choices = append(c.Choices, clause)
@@ -97,20 +96,20 @@ func strengthChoices(k cure.AgentKind) []string {
 
 // stopCard words a refused dose: the limit, its source, and what would be allowed.
 func stopCard(l tongue, s *cure.Stop, phrase string) Card {
-	c := Card{Kind: StopCard, Title: "STOP: " + stopWords(l, s), Small: l.say(shortCaution)}
-	c.Lines = append(c.Lines, "Asked: "+phrase)
+	c := Card{Kind: StopCard, Title: l.say("STOP: %s", stopWords(l, s)), Small: l.say(shortCaution)}
+	c.Lines = append(c.Lines, l.say("Asked: %s", phrase))
 	if s.Max > 0 || s.Limit != nil {
-		c.Facts = append(c.Facts, Fact{Label: "would be", Lines: []string{wouldBe(l, s)}})
+		c.Facts = append(c.Facts, Fact{Label: l.say("would be"), Lines: []string{wouldBe(l, s)}})
 	}
 	if s.Source != "" {
 		from := s.Source
 		if s.Limit != nil {
 			from += ", " + seenWords(l, s.Limit.Seen)
 		}
-		c.Facts = append(c.Facts, Fact{Label: "source", Lines: []string{from}})
+		c.Facts = append(c.Facts, Fact{Label: l.say("source"), Lines: []string{from}})
 	}
 	if s.Allowed > 0 {
-		c.Facts = append(c.Facts, Fact{Label: "at most", Lines: []string{grams(s.Allowed, 0.1) + " of " + agentName(l, s.Request.Agent.Value) + ", " + strengthOf(l, s.Request.Agent.Value)}})
+		c.Facts = append(c.Facts, Fact{Label: l.say("at most"), Lines: []string{l.say("%s of %s, %s", grams(s.Allowed, 0.1), agentName(l, s.Request.Agent.Value), strengthOf(l, s.Request.Agent.Value))}})
 	}
 	c.Next = stopNext(l, s)
 	return c
@@ -122,5 +121,5 @@ func wouldBe(l tongue, s *cure.Stop) string {
 	if s.Limit != nil {
 		of = " " + agentOfLimit(l, *s.Limit)
 	}
-	return fmt.Sprintf("%s %s%s; the most is %s %s", trimmed(s.Got, 2), s.Unit, of, trimmed(s.Max, 2), s.Unit)
+	return l.say("%s %s%s; the most is %s %s", trimmed(s.Got, 2), s.Unit, of, trimmed(s.Max, 2), s.Unit)
 }
