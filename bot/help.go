@@ -5,31 +5,31 @@ const exampleDose = "3.2 kg belly, dry rub, 7 days"
 
 // helpLine answers what the bot was told and can't make anything of.
 func helpLine(l tongue) Card {
-	return Card{Kind: HelpCard, Title: "I didn't get that.", Next: "A dose:  " + exampleDose + "   More:  help"}
+	return Card{Kind: HelpCard, Title: l.say("I didn't get that."), Next: l.say("A dose:  %s   More:  help", exampleDose)}
 }
 
 // helpCard answers "help" and "help TOPIC".
 func helpCard(l tongue, topic string) Card {
-	c := Card{Kind: HelpCard, Title: "What you can type"}
+	c := Card{Kind: HelpCard, Title: l.say("What you can type")}
 	switch topic {
 	case "dose":
-		c.Title = "A dose: weight, cut, method, days, in any order"
+		c.Title = l.say("A dose: weight, cut, method, days, in any order")
 		c.Lines = []string{
 			exampleDose, "4.5 lb brisket, brine 1 us gal, 10 days, 2% salt", "6 kg boneless ham, inject 10%", "6 kg boneless ham, inject 10%, cover 4 l",
-			"10 kg ground pork, no 2, 30 days", "more: 2.5% salt on top · 1% sugar · 120 ppm · no 1 6.25% · nitrited salt 0.6% · no cure · 4 cm thick · skin on · heated · at 3 c",
-			"how much for 3.2 kg belly, dry rub  (answers, makes no batch)",
+			"10 kg ground pork, no 2, 30 days", l.say("more: %s", "2.5% salt on top · 1% sugar · 120 ppm · no 1 6.25% · nitrited salt 0.6% · no cure · 4 cm thick · skin on · heated · at 3 c"),
+			l.say("%s  (answers, makes no batch)", "how much for 3.2 kg belly, dry rub"),
 		}
 	case "batch":
-		c.Title = "A batch, in its thread or as  batch 3: …"
+		c.Title = l.say("A batch, in its thread or as  batch 3: …")
 		c.Lines = []string{
 			"approve · decline: too salty · never mind · start", "turned · out of the cure · rinsed · rested · smoked · cooked 71 c · chilled · hung · done · finished",
 			"turned yesterday 15:00 · snooze 2 h · remind rinse fri 9:00", "hold: bag leaks · release: probe log checked · discard: slimy",
 		}
 	case "look":
-		c.Title = "Looking back"
+		c.Title = l.say("Looking back")
 		c.Lines = []string{"batch 3 · due · due tomorrow · to approve · to start · curing · resting · hanging · held", "who cured belly last month · who cured what this week"}
 	case "figures":
-		c.Title = "Figures, without a batch"
+		c.Title = l.say("Figures, without a batch")
 		c.Lines = []string{
 			"check 12 g no 1 + 80 g salt on 3.2 kg belly · how long 6 cm ham, dry rub · which cure for 9 month ham",
 			"swap 6.5 g no 1 for nitrited salt 0.6% on 2.6 kg brisket · mix 2 kg house cure, 150 ppm at 2.5%",
@@ -38,11 +38,11 @@ func helpCard(l tongue, topic string) Card {
 			"cook log 58 c 20 min, 60 c 12 min · cooling 54 c to 27 c in 4 h, to 7 c in 9 h · cold log 3 c 12 h, 9 c 2 h · freeze -20 c 20 days, 12 cm pork",
 		}
 	case "kitchen":
-		c.Title = "Setting up (chefs)"
+		c.Title = l.say("Setting up (chefs)")
 		c.Lines = []string{"region us · region eu · zone Europe/Paris · date order day first · cure scale 0.1 g · chef @ana · own approval on · own mixes on"}
 	default:
-		c.Lines = []string{"a dose:  " + exampleDose, "a batch:  approve · start · turned · done · snooze 2 h   (help batch)", "look back:  due · batch 3 · who cured belly last month   (help look)"}
-		c.Next = "More:  help dose · help figures · help batch · help look · help kitchen"
+		c.Lines = []string{l.say("a dose:  %s", exampleDose), l.say("a batch:  approve · start · turned · done · snooze 2 h   (help batch)"), l.say("look back:  due · batch 3 · who cured belly last month   (help look)")}
+		c.Next = l.say("More:  help dose · help figures · help batch · help look · help kitchen")
 	}
 	return c
 }
