@@ -110,8 +110,10 @@ func errorWords(l tongue, e *grammar.Error) string {
 		return l.say("A vegetable powder needs the strength of its lot, from the certificate, like  celery powder 2% .")
 	case "nitrite":
 		return l.say("Undiluted nitrite never goes onto meat. Name a cure and its strength, like  no 1 6.25% .")
-	case "potassium", "nitrate":
-		return l.say("No dose of %s is reckoned here. It is not the same as no. 1 or no. 2, and never goes in by their weight.", l.say(e.Code))
+	case "potassium":
+		return l.say("No dose of potassium is reckoned here. It is not the same as no. 1 or no. 2, and never goes in by their weight.")
+	case "nitrate":
+		return l.say("No dose of nitrate is reckoned here. It is not the same as no. 1 or no. 2, and never goes in by their weight.")
 	case "amount":
 		return l.say("%s is an amount of cure: a dose comes from the meat. Leave it out, and the grams are the answer.", quoted(e.Token))
 	case "lacks":
@@ -163,13 +165,6 @@ func missingWords(l tongue, m *cure.Missing) string {
 	return l.say("What is the %s?", m.What)
 }
 
-// What a limit or a question counts, and how a cut is cured, as cure and grammar name them:
-// said by those names.
-var _ = []string{
-	msg("nitrite"), msg("nitrate"), msg("potassium"),
-	msg("dry rub"), msg("cover brine"), msg("injection"), msg("injection + cover"), msg("ground"), msg("salt box"), msg("confit"),
-}
-
 // stopWords say why there is no dose.
 func stopWords(l tongue, s *cure.Stop) string {
 	switch s.Rule {
@@ -205,9 +200,9 @@ func stopWords(l tongue, s *cure.Stop) string {
 	case cure.StopTwoTargets:
 		return l.say("that is two targets at once.")
 	case cure.StopNotMethod:
-		return l.say("%s has no place in %s.", valueWords(l, s.What), l.say(s.Request.Method.Value.String()))
+		return l.say("%s has no place in %s.", valueWords(l, s.What), methodName(l, s.Request.Method.Value.String()))
 	case cure.StopNotCut:
-		return l.say("%s is not cured by %s.", s.Request.Cut, l.say(s.What))
+		return l.say("%s is not cured by %s.", cutName(l, s.Request.Cut), methodName(l, s.What))
 	case cure.StopImplausible:
 		if n := len(s.Request.Thicknesses); n > 0 && n != len(s.Request.Pieces) {
 			return l.say("%d thicknesses go with as many pieces, each with its weight.", n)
