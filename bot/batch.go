@@ -133,10 +133,10 @@ func (t *turn) approve(b store.Batch, c grammar.Approve) error {
 	return t.announce(func(l tongue) Card { return t.approvedCard(l, b, own) })
 }
 
-// approvedCard says what may be weighed now. The curing salt is named as the record keeps it.
+// approvedCard says what may be weighed now.
 func (t *turn) approvedCard(l tongue, b store.Batch, own bool) Card {
 	words := l.say("Batch %d is approved by %s: %s of %s on %s.", b.Number, t.person.Name,
-		weighed(b.Card.CureMg), b.Card.Agent, kilos(cure.Gram(b.Card.WeightMg)/1000))
+		weighed(b.Card.CureMg), agentOfCard(l, b.Card), kilos(cure.Gram(b.Card.WeightMg)/1000))
 	if own {
 		words += " " + l.say("Approved own.")
 	}

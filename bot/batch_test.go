@@ -276,3 +276,28 @@ func TestPanickingTurnIsAnswered(t *testing.T) {
 		t.Errorf("%d dose cards, want 1", n)
 	}
 }
+
+// What happened to a batch is said in the kitchen's language, with the person's beneath;
+// a refusal is said in the person's alone. The salt to weigh is named in each.
+func TestBatchInTwoTongues(t *testing.T) {
+	k := openKitchen(t)
+	k.say("ana", "kitchen language es", "")
+	k.say("ben", "language fr", "")
+	ask := k.say("ana", "cure 2 kg belly no 1 6.25%", "")
+	k.say("ben", "approve", ask.ID)
+	c := k.table.last()
+	if c.Language != "es" || !strings.Contains(c.Title, "aprobado por ben") || !strings.Contains(c.Title, "sal de cura n.º 1, 6.25 % de nitrito de sodio") {
+		t.Errorf("the kitchen reads (%s) %q", c.Language, c.Title)
+	}
+	if c.Also == nil || c.Also.Language != "fr" || !strings.Contains(c.Also.Title, "approuvé par ben") || !strings.Contains(c.Also.Title, "sel de salaison n° 1, 6.25 % de nitrite de sodium") {
+		t.Errorf("ben reads %+v beneath", c.Also)
+	}
+	k.say("ben", "decline", ask.ID)
+	if c := k.table.last(); c.Language != "fr" || c.Also != nil || c.Title != "Le lot 1 est approuvé : decline ne va pas." {
+		t.Errorf("a refusal is %+v", c)
+	}
+	k.say("ben", "start", ask.ID)
+	if c := k.table.last(); len(c.Facts) != 1 || c.Facts[0].Label != "toca" || !strings.HasPrefix(c.Facts[0].Lines[0], "voltear 7 veces, de ") {
+		t.Errorf("the steps are %+v", c.Facts)
+	}
+}

@@ -24,7 +24,7 @@ func (t *turn) show(b store.Batch) error {
 	}
 	c := Card{Kind: ListCard, Batch: b.Number, Title: l.say("Batch %d: %s", b.Number, stateWords(l, b)), Lines: []string{b.Card.Phrase}}
 	c.Facts = append(c.Facts, Fact{Label: l.say("dose"), Lines: []string{
-		l.say("%s of %s on %s, %s salt beside it", weighed(b.Card.CureMg), b.Card.Agent, kilos(cure.Gram(b.Card.WeightMg)/1000), weighed(b.Card.SaltMg)),
+		l.say("%s of %s on %s, %s salt beside it", weighed(b.Card.CureMg), agentOfCard(l, b.Card), kilos(cure.Gram(b.Card.WeightMg)/1000), weighed(b.Card.SaltMg)),
 		l.say("%s sodium nitrite; region %s, %s", nitriteOf(l, b.Card.NitriteMilliPPM), b.Card.Region, b.Card.Class)}})
 	log := Fact{Label: l.say("record")}
 	for _, e := range events {

@@ -185,6 +185,9 @@ var itemCodes = map[cure.Item]string{
 	cure.BoxSaltItem: "box salt",
 }
 
+// agentCodes are the curing salts that an amount names.
+var agentCodes = map[cure.AgentKind]string{cure.No1: "no. 1", cure.No2: "no. 2", cure.NitritedSalt: "nitrited salt"}
+
 // machineDose is a dose as a machine answer.
 func machineDose(l tongue, d cure.Dose, phrase string) Answer {
 	r := d.Request
@@ -257,7 +260,7 @@ func machineAmounts(amounts []cure.Amount, r cure.Request) (out []MachineAmount)
 	for _, a := range amounts {
 		m := MachineAmount{Item: itemCodes[a.Item], Grams: float64(a.Exact), WeighG: float64(a.Weigh)}
 		if a.Item == cure.CureItem {
-			m.Name = map[cure.AgentKind]string{cure.No1: "no. 1", cure.No2: "no. 2", cure.NitritedSalt: "nitrited salt"}[r.Agent.Value.Kind]
+			m.Name = agentCodes[r.Agent.Value.Kind]
 			m.NitritePct, m.NitratePct = some(100*float64(r.Agent.Value.Nitrite)), some(100*float64(r.Agent.Value.Nitrate))
 		}
 		out = append(out, m)

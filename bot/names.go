@@ -1,8 +1,10 @@
 package bot
 
 import (
+	"encoding/json"
 	"time"
 
+	"salthand/cure"
 	"salthand/store"
 )
 
@@ -53,6 +55,24 @@ var (
 	lapseNames = map[string]string{"never mind": msg("never mind"), "not approved": msg("not approved"), "not started": msg("not started"), "deleted": msg("deleted")}
 	moveNames  = map[string]string{"snooze": msg("snooze"), "remind": msg("remind")}
 )
+
+// agentOfCard is the curing salt of a dose card that the store keeps. One that its answer
+// doesn't name is said as the record has it, in English.
+func agentOfCard(l tongue, c store.Card) string {
+	var a Answer
+	if err := json.Unmarshal(c.Answer, &a); err != nil || l == english {
+		return c.Agent
+	}
+	for _, m := range a.Add {
+		for kind, code := range agentCodes {
+			if m.Name == code && m.NitritePct != nil && m.NitratePct != nil {
+				agent := cure.Agent{Kind: kind, Nitrite: cure.Fraction(*m.NitritePct / 100), Nitrate: cure.Fraction(*m.NitratePct / 100)}
+				return agentName(l, agent) + ", " + strengthOf(l, agent)
+			}
+		}
+	}
+	return c.Agent
+}
 
 // weekdayNames and monthNames are short: a day stands in a line of a list.
 var (
