@@ -164,14 +164,29 @@ func (r *reading) within(at stretch, k lexer.TokenType) stretch {
 	return found
 }
 
+// counted is where the number before a unit stands, and where the unit ends.
+func (r *reading) counted(unit string, at stretch) (digits stretch, end int, ok bool) {
+	for i, t := range r.toks {
+		if t.kind == massKind && t.value == unit && t.start >= at.start && t.end <= at.end && i > 0 && r.toks[i-1].kind == numberKind {
+			return stretch{r.toks[i-1].start, r.toks[i-1].end}, t.end, true
+		}
+	}
+	return digits, 0, false
+}
+
 // unclear asks about a unit of mass that has two readings.
 func (r *reading) unclear(unit string, at stretch) error {
 	switch unit {
 	case hashDoubt:
 		return r.ask("hash", at)
 	case livre:
-		digits := r.within(at, numberKind)
-		at = stretch{digits.start, r.within(at, massKind).end}
+		digits, end, ok := r.counted(livre, at)
+		if !ok { // "3 oz per livre"
+			q := r.ask(livre, at)
+			q.Choices = nil
+			return q
+		}
+		at = stretch{digits.start, end}
 		q := r.ask(livre, at)
 		for _, u := range []string{"lb", "x 500 g"} {
 			text := r.text[digits.start:digits.end] + " " + u
