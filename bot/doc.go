@@ -11,10 +11,12 @@
 //   - answer.go, dose.go, dosecard.go: a dose phrase becomes a card and a numbered batch;
 //     refuse.go: or a stop, or a question back (question.go);
 //   - batch.go, step.go: approve, start, turned, done …; kitchen.go: settings; look.go: look back;
+//   - told.go and told_*.go: a line in free words becomes a hold or a few figures;
+//   - amend.go, edit.go, undo.go: what was asked or said is changed, taken back, undone;
 //   - send.go: the only place that posts; watch.go: the due list.
 //
-// Words for people are in dosecard.go, refuse.go, help.go and words.go; figures are printed
-// by figure.go. machine.go is the machine answer. A turn is deterministic in the state and
-// the inbox entry, since it may run several times: nothing in it looks at the clock, logs or
-// sends.
+// Words for people are in dosecard.go, refuse.go, help.go, words.go and names.go, said through
+// tongue.go and the catalogues in po; figures are printed by figure.go. machine.go is the
+// machine answer. A turn is deterministic in the state and the inbox entry, since it may run
+// several times: nothing in it looks at the clock, logs or sends.
 package bot
