@@ -18,7 +18,7 @@ func questionWords(l tongue, code, token string) string {
 	case "quart":
 		return l.say("US or imperial quart? They differ by a fifth.")
 	case "fluid ounce":
-		return l.say("US or imperial fluid ounce? They differ by a fifth.")
+		return l.say("US or imperial fluid ounce? 29.6 and 28.4 ml: they are not the same.")
 	case "pint":
 		return l.say("US or imperial pint? They differ by a fifth.")
 	case "range":

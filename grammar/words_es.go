@@ -88,7 +88,7 @@ var spanish = wordList{
 	},
 	salts: []kindSaid{
 		{agentKind, said{noCure, []string{"sin nitrito", "sin cura", "sin sal de cura", "solo sal"}}},
-		{agentKind, said{nitritedSalt, []string{"sal nitrada", "sal nitrificada", "sal nitritada"}}},
+		{agentKind, said{nitritedSalt, []string{"sal nitritada", "sal nitrada", "sal nitrificada"}}},
 		{agentKind, said{houseCure, []string{"cura de la casa", "mezcla de la casa"}}},
 		{vagueKind, said{"pink salt", []string{"sal de cura", "sales de cura", "sal de curado", "sal de curar", "sal curante", "sal rosa", "cura"}}},
 		{vagueKind, said{"saltpetre", []string{"salitre", "sal de nitro"}}},
