@@ -187,13 +187,13 @@ func differences(l tongue, old, now store.Card) (lines []string) {
 		}
 	}
 	weight := func(m int64) string { return kilos(cure.Gram(m) / 1000) }
-	changed(l.say("phrase"), old.Phrase, now.Phrase)
+	changed(l.say("phrase"), phraseIn(l, old.Phrase), phraseIn(l, now.Phrase))
 	changed(l.say("meat"), weight(old.WeightMg), weight(now.WeightMg))
 	changed(l.say("cure"), agentOfCard(l, old), agentOfCard(l, now))
 	changed(l.say("cure to weigh"), weighed(old.CureMg), weighed(now.CureMg))
 	changed(l.say("salt to weigh"), weighed(old.SaltMg), weighed(now.SaltMg))
 	changed(l.say("nitrite"), ppm(cure.PPM(old.NitriteMilliPPM)/1000), ppm(cure.PPM(now.NitriteMilliPPM)/1000))
-	changed(l.say("rule"), old.Region+", "+old.Class, now.Region+", "+now.Class)
+	changed(l.say("rule"), old.Region+", "+l.say(old.Class), now.Region+", "+l.say(now.Class))
 	return lines
 }
 

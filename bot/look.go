@@ -22,10 +22,10 @@ func (t *turn) show(b store.Batch) error {
 	if err != nil {
 		return err
 	}
-	c := Card{Kind: ListCard, Batch: b.Number, Title: l.say("Batch %d: %s", b.Number, stateWords(l, b)), Lines: []string{b.Card.Phrase}}
+	c := Card{Kind: ListCard, Batch: b.Number, Title: l.say("Batch %d: %s", b.Number, stateWords(l, b)), Lines: []string{phraseIn(l, b.Card.Phrase)}}
 	c.Facts = append(c.Facts, Fact{Label: l.say("dose"), Lines: []string{
 		l.say("%s of %s on %s, %s salt beside it", weighed(b.Card.CureMg), agentOfCard(l, b.Card), kilos(cure.Gram(b.Card.WeightMg)/1000), weighed(b.Card.SaltMg)),
-		l.say("%s sodium nitrite; region %s, %s", nitriteOf(l, b.Card.NitriteMilliPPM), b.Card.Region, b.Card.Class)}})
+		l.say("%s sodium nitrite; region %s, %s", nitriteOf(l, b.Card.NitriteMilliPPM), b.Card.Region, l.say(b.Card.Class))}})
 	log := Fact{Label: l.say("record")}
 	for _, e := range events {
 		line, err := t.eventLine(e, zone)
@@ -72,9 +72,9 @@ func (t *turn) eventLine(e store.Event, zone *time.Location) (string, error) {
 	var what string
 	switch b := e.Body.(type) {
 	case store.Asked:
-		what = l.say("asked: %s", b.Card.Phrase)
+		what = l.say("asked: %s", phraseIn(l, b.Card.Phrase))
 	case store.Revised:
-		what = l.say("revision %d: %s", b.Card.Revision, b.Card.Phrase) + because(b.Why)
+		what = l.say("revision %d: %s", b.Card.Revision, phraseIn(l, b.Card.Phrase)) + because(b.Why)
 	case store.WeightCorrected:
 		what = l.say("weight corrected, %s → %s, %s nitrite", milligrams(b.OldMg), milligrams(b.NewMg), nitriteOf(l, b.NitriteMilliPPM)) + because(b.Why)
 	case store.Approved:

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"salthand/cure"
+	"salthand/grammar"
 	"salthand/store"
 )
 
@@ -72,6 +73,15 @@ func agentOfCard(l tongue, c store.Card) string {
 		}
 	}
 	return c.Agent
+}
+
+// phraseIn is the phrase of a dose card that the store keeps, in a reader's words.
+func phraseIn(l tongue, phrase string) string {
+	p, err := grammar.Parse(phrase, grammar.Setting{})
+	if err != nil || l == english {
+		return phrase
+	}
+	return grammar.CanonicalIn(string(l), p.Command)
 }
 
 // weekdayNames and monthNames are short: a day stands in a line of a list.

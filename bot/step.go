@@ -188,7 +188,7 @@ func reminderCard(l tongue, b store.Batch, due []store.StepState, now time.Time,
 	last := due[len(due)-1]
 	c := Card{Kind: ReminderCard, Batch: b.Number,
 		Title: l.say("Batch %d: %s is due (%s).", b.Number, stepName(l, last.Kind), moment(l, timeOf(last.Due), zone)),
-		Lines: []string{b.Card.Phrase},
+		Lines: []string{phraseIn(l, b.Card.Phrase)},
 		Next:  l.say("Type  done  when it is, or  snooze 2 h ."),
 		Buttons: []Button{
 			{l.say("done"), Press{DoDone, b.Number, b.Revision}},
