@@ -151,6 +151,9 @@ func read(tx *store.Tx, m Message, early parsed) (r reading, ok bool, err error)
 		}
 	}
 	r.parsed = parse(text, settingOf(r.kitchen, len(r.batches) > 0), early)
+	if r.asked != nil && r.phrase.Batch == 0 {
+		r.phrase.Batch = r.asked.Batch
+	}
 	return r, true, nil
 }
 

@@ -128,6 +128,26 @@ func TestAnswerToAnOpenQuestion(t *testing.T) {
 }
 
 // A new phrase while a question is open is a phrase of its own, in a thread of its own.
+// A question about a batch that was named in the channel is answered there, and the answer is
+// of that batch.
+func TestAnswerKeepsTheBatch(t *testing.T) {
+	for _, c := range []struct{ phrase, answer, method string }{
+		{"batch 1: make it brine", "4 l", "cover brine"},
+		{"batch 1: 3 kg belly, brine 1 gal, 7 days", "us gal", "cover brine"},
+	} {
+		k := openKitchen(t)
+		k.say("mira", exampleDose, "")
+		k.say("mira", c.phrase, "")
+		if n := k.table.of(QuestionCard); n != 1 {
+			t.Errorf("%q: %d questions, want one: %+v", c.phrase, n, k.table.last())
+		}
+		k.say("mira", c.answer, "")
+		if b := k.batch(1); b.Revision != 2 || b.Card.Method != c.method {
+			t.Errorf("%q, %q: revision %d, %s; the newest card: %+v", c.phrase, c.answer, b.Revision, b.Card.Method, k.table.last())
+		}
+	}
+}
+
 func TestNewPhraseIsNotAnAnswer(t *testing.T) {
 	k := openKitchen(t)
 	asked := k.say("mira", "4.5 lb brisket, brine 1 gal, 10 days", "")

@@ -15,6 +15,7 @@ type openNote struct {
 	Asker string       `json:"asker"` // person whose phrase it completes
 	Via   string       `json:"via,omitempty"`
 	Entry string       `json:"entry,omitempty"` // inbox id of the message that it was asked about
+	Batch uint64       `json:"batch,omitempty"` // that was named before the phrase; the phrase that an answer completes names none
 	// Language is the one that it was asked in: the phrase that an answer completes has none.
 	Language string `json:"language,omitempty"`
 }
@@ -25,7 +26,7 @@ const anyone = ""
 // ask posts a question and keeps it open: in its thread for anyone, in the channel for the
 // person asked.
 func (t *turn) ask(c Card, choices []grammar.Choice, add string) error {
-	note := openNote{Open: grammar.Open{Choices: choices, Append: add}, Place: t.place, Asker: t.person.ID, Via: t.m.Via, Entry: t.entry.ID, Language: string(t.theirs)}
+	note := openNote{Open: grammar.Open{Choices: choices, Append: add}, Place: t.place, Asker: t.person.ID, Via: t.m.Via, Entry: t.entry.ID, Batch: t.reading.phrase.Batch, Language: string(t.theirs)}
 	if t.reading.asked != nil {
 		note.Asker, note.Via = t.reading.asked.Asker, t.reading.asked.Via
 	}
