@@ -24,6 +24,7 @@ func helpCard(l tongue, topic string) Card {
 		c.Lines = []string{
 			"approve · decline: too salty · never mind · start", "turned · out of the cure · rinsed · rested · smoked · cooked 71 c · chilled · hung · done · finished",
 			"turned yesterday 15:00 · snooze 2 h · remind rinse fri 9:00", "hold: bag leaks · release: probe log checked · discard: slimy",
+			l.say("make it 2% salt · actually 3.4 kg · skin on · correct weight 4.2 kg: typed wrong · undo"),
 		}
 	case "look":
 		c.Title = l.say("Looking back")

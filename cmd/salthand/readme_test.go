@@ -13,7 +13,8 @@ import (
 	"salthand/grammar"
 )
 
-// Every phrase in the README's phrase book is understood; clauses stand in a dose phrase.
+// Every phrase in the README's phrase book is understood; clauses stand in a dose phrase, or
+// in a batch's thread.
 func TestReadmePhrasesAreUnderstood(t *testing.T) {
 	raw, err := os.ReadFile("../../README.md")
 	if err != nil {
@@ -54,14 +55,19 @@ func TestHelpPhrasesAreUnderstood(t *testing.T) {
 	}
 }
 
+// understood reports whether a phrase is one in the channel or in a batch's thread.
 func understood(text string) bool {
-	p, err := grammar.Parse(text, grammar.Setting{})
-	var q *grammar.Question
-	if errors.As(err, &q) {
-		return false
+	for _, thread := range []bool{false, true} {
+		p, err := grammar.Parse(text, grammar.Setting{Thread: thread})
+		var q *grammar.Question
+		if errors.As(err, &q) {
+			return false
+		}
+		if _, chatter := p.Command.(grammar.Chatter); err == nil && !chatter {
+			return true
+		}
 	}
-	_, chatter := p.Command.(grammar.Chatter)
-	return err == nil && !chatter
+	return false
 }
 
 // The README's table of limits says what the law table says, with the ion's exact factor.
