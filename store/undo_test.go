@@ -48,3 +48,32 @@ func TestUndone(t *testing.T) {
 	same(t, "due", dueUntil(t, s, 9*day, 0), DueEntry{3 * day, kitchen, 1, DueStep, 0, "turn"})
 	sound(t, s)
 }
+
+// A corrected weight voids the approval and keeps what went in; it fits only a batch in the
+// cure, beside the weight that it corrects, and is never undone.
+func TestWeightCorrected(t *testing.T) {
+	s := opened(t)
+	peopled(t, s)
+	right := WeightCorrected{OldMg: 3_200_000, NewMg: 4_200_000, Phrase: "4.2 kg belly, dry rub, 7 days", NitriteMilliPPM: 119_048, Why: "typed wrong"}
+	refused := func(name string, e Event) {
+		t.Helper()
+		err := s.Update(context.Background(), func(tx *Tx) error {
+			_, err := tx.Append(e)
+			return err
+		})
+		var misfit *FoldError
+		if !errors.As(err, &misfit) {
+			t.Errorf("%s: got %v, want a misfit", name, err)
+		}
+	}
+	appended(t, s, of(1, ana, 1*day, asked("belly", "c1", 2*day)), of(1, ben, 1*day+1, approved(1, 3*day)))
+	refused("before the start", of(1, ana, 1*day+2, right))
+	appended(t, s, of(1, ana, 1*day+3, started(step("turn", 3*day))), of(1, ana, 2*day, right))
+	refused("of the old weight once more", of(1, ana, 2*day+1, right))
+	b := batchOf(t, s, 1)
+	refused("undone", of(1, ana, 2*day+2, Undone{Events: []uint64{b.Events[3]}}))
+	if b.Approval != nil || b.Card.WeightMg != right.NewMg || b.Card.CureMg != 8_000 || b.Card.Phrase != right.Phrase || b.Card.NitriteMilliPPM != right.NitriteMilliPPM {
+		t.Errorf("batch: %+v", b)
+	}
+	sound(t, s)
+}
