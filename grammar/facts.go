@@ -33,8 +33,20 @@ func (r *reading) facts() Facts {
 	}
 	t.Product = t.product()
 	t.settle()
+	t.contrast()
 	t.logged()
 	return t.Facts
+}
+
+// contrast gives the small weight before an "instead of 2.5 g cure" to that cure: it is what
+// went in.
+func (t *telling) contrast() {
+	if len(t.Amounts) > 0 || len(t.Meant) == 0 || !t.Meant[0].Grams.Set() || t.Small() == 0 {
+		return
+	}
+	in := t.Meant[0]
+	in.Grams = cure.Typed(t.Small())
+	t.Amounts = append(t.Amounts, in)
 }
 
 func (t *telling) kind(i int) lexer.TokenType { return kindAt(t.toks, i) }

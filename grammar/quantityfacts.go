@@ -98,6 +98,11 @@ func (t *telling) weight(i int) int {
 		}
 		return end - i
 	}
+	if s.of == "cure" && t.contrasted(i) { // "0.25 g instead of 2.5 g cure"
+		s.amount.Grams = cure.Typed(g)
+		t.Meant = append(t.Meant, s.amount)
+		return max(end, s.next) - i
+	}
 	if !t.put(s, g) {
 		t.Loose = append(t.Loose, g)
 	}

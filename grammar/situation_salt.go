@@ -14,6 +14,7 @@ var saltSituations = []situation{
 	{Allergens, "allergen-word contains product-word"},
 	{CureAsSalt, "as-seasoning :cure|nano2|cure-word !no-cure"},
 	{CureAsSalt, "instead-of-salt :cure|cure-word !:meat"},
+	{CureAsSalt, "on-food used :cure|cure-word !:meat !:cut"},
 	{UnknownSalt, "white-powder no-label|lock-up|salt-bag|is-salt"},
 	{UnknownSalt, "no-label :cure|salt-bag|lock-up"},
 	{UnknownSalt, "salt-bag lock-up|is-salt"},
@@ -43,6 +44,8 @@ var saltSituations = []situation{
 
 // saltCues are words that only they need.
 var saltCues = map[string][]string{
+	"on-food": {"popcorn", "fries", "eggs", "salad", "soup", "pasta", "rice", "potatoes", "veg", "veggies", "dough", "bread", "ensalada", "sopa", "papas", "patatas", "arroz", "huevos",
+		"frites", "soupe", "salade", "riz", "pates", "oeufs"},
 	"as-seasoning": {"seasoned", "season", "as seasoning", "salt shaker", "salt shakers", "shaker", "shakers", "salt bin", "salt cellar", "salted the", "as normal salt", "as table salt", "as salt", "as regular salt", "on the fries", "in the soup", "on the line as",
 		"sazone", "sazonar", "salero", "saleros", "como sal", "en la sopa", "en las papas", "dans la soupe", "sur les frites", "comme sel", "assaisonne", "assaisonner", "saliere"},
 	"is-salt":      {"is it salt", "is this salt", "is that salt", "table salt", "es sal", "c'est du sel"},
