@@ -53,6 +53,9 @@ func (r *reading) date(d *date, at stretch) (*Date, error) {
 		return r.day(small(d.After), monthNamed(d.First), d.Then, at)
 	case strings.Contains(d.Plain, "-"):
 		part := strings.Split(d.Plain, "-")
+		if len(part) != 3 { // "turned -5"
+			return nil, r.fail("not a time", at)
+		}
 		return r.day(small(part[0]), time.Month(small(part[1])), part[2], at)
 	}
 	dates := r.inNumbers(d.Plain)

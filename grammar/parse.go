@@ -52,7 +52,12 @@ func (e *Error) Error() string { return "grammar: " + e.Code + " at " + e.Token 
 // Words of poisoning come before everything else, then phrases that ask for figures, then
 // commands, then doses; what could not be read as one of them, and names a situation of the
 // trade in free words, is Told.
-func Parse(text string, set Setting) (Phrase, error) {
+func Parse(text string, set Setting) (p Phrase, err error) {
+	defer func() {
+		if recover() != nil { // a fault in here must cost one line, not the kitchen's bot
+			p, err = Phrase{}, &Error{Code: "unread", Column: 1, Width: utf8.RuneCountInString(text), Token: text, Example: example}
+		}
+	}()
 	if len(text) > maxText {
 		if poisoned(words(text[:min(len(text), 4*maxText)])) {
 			return Phrase{Command: Emergency{}}, nil
@@ -60,7 +65,7 @@ func Parse(text string, set Setting) (Phrase, error) {
 		return Phrase{}, &Error{Code: "too long", Column: 1, Width: utf8.RuneCountInString(text), Example: example}
 	}
 	r := reading{text: text, thread: set.Thread, dates: set.Dates}
-	p, err := r.line()
+	p, err = r.line()
 	p.Language = r.language()
 	return p, err
 }
