@@ -78,7 +78,10 @@ func TestFigureMutation(t *testing.T) {
 	if *long {
 		letters = "0123456789.,/ -+x#%'abcdefghijklmnopqrstuvwxyz\n"
 	}
-	for _, r := range rows(t) {
+	for n, r := range rows(t) {
+		if !*long && n%mutated != 0 {
+			continue
+		}
 		base, err := Parse(r.phrase, Setting{})
 		if err != nil || !isFigure(base.Command) {
 			continue
