@@ -23,6 +23,7 @@ var saltSituations = []situation{
 	{TableSalt, "table-salt same :cure|cure-word !:saltpetre"},
 	{WeakCure, "kit swap|instead|same :cure|cure-word !:cure-grams !no-cure !nano2 !:saltpetre"},
 	{OwnMix, ":pure-nitrite :cure-grams :plain-salt-grams"},
+	{WentIn, ":pure-nitrite :cure-grams :meat :cut"}, // undiluted nitrite on meat is never left alone
 	{NitriteNamed, ":saltpetre|nano3|nitrate-word nano2|:pure-nitrite"},
 	{NitriteNamed, ":pure-nitrite|nano2 undiluted"},
 	{NitriteNamed, ":saltpetre|nano2|nano3|:pure-nitrite swap !:salt"},
