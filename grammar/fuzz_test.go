@@ -72,10 +72,6 @@ func FuzzCanonical(f *testing.F) {
 	})
 }
 
-// mutated is how many phrases of the table the short form of the mutation tests has one of: the
-// race detector makes each ten times as dear.
-const mutated = 3
-
 // One changed, lost, added or swapped character must not change the weight unless it stands
 // in an amount, nor which salt goes in unless it stands in the salt's name.
 func TestMutation(t *testing.T) {
