@@ -53,10 +53,11 @@ func (r *reading) example(e *Error) string {
 		tries = append(tries, r.replaced(at, ""))
 	}
 	tries = append(tries, r.replaced(r.clauseAround(at), ""))
-	if r.fig == nil {
-		tries = append(tries, r.guess())
-	}
-	for _, text := range tries {
+	spent := 0
+	for _, text := range tries { // each try is a parse
+		if spent += len(text); spent > maxTried {
+			break
+		}
 		if readable(text, r.fig != nil) {
 			return text
 		}
@@ -64,8 +65,15 @@ func (r *reading) example(e *Error) string {
 	if r.fig != nil {
 		return examples[r.fig.name]
 	}
+	if guess := r.guess(); readable(guess, false) {
+		return guess
+	}
 	return example
 }
+
+// maxTried is how many bytes of candidates one example is sought in: five corrections of a
+// phrase of usual length, one of a long line.
+const maxTried = 200
 
 // firstCut is the cut of an example, as the language of the line says it.
 func (r *reading) firstCut() string {
