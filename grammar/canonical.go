@@ -9,10 +9,16 @@ import (
 	"salthand/cure"
 )
 
+// written is a command that knows its own canonical phrase.
+type written interface{ canonical() string }
+
 // Canonical writes a command as the phrase that this package itself would type: cuts by
 // their canonical names, clauses in a fixed order, only what was said. Parse reads it back
 // as an equal command. "" for an Emergency, a Told and Chatter.
 func Canonical(c Command) string {
+	if w, ok := c.(written); ok {
+		return w.canonical()
+	}
 	switch c := c.(type) {
 	case Dose:
 		return canonicalDose(c)

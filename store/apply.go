@@ -22,65 +22,69 @@ func newBatch(e Event, a Asked) (Batch, error) {
 	return b, nil
 }
 
-// apply changes the record by one event, or refuses it. It is pure: what it gives depends on
-// the record and the event alone.
+// apply changes the record by one event, or refuses it.
 func (b *Batch) apply(e Event) error {
-	no := func(why Misfit) error { return misfit(e, b.State, why) }
-	if !b.Open() {
-		return no(MisfitState)
-	}
-	switch body := e.Body.(type) {
-	case Revised:
-		return b.revise(e, body)
-	case WeightCorrected:
-		return b.correctWeight(e, body)
-	case Approved:
-		return b.approve(e, body)
-	case Declined:
-		if !b.State.waits() {
-			return no(MisfitState)
-		}
-		b.end(e, StateDeclined, body.Why)
-	case Lapsed:
-		if !b.State.waits() {
-			return no(MisfitState)
-		}
-		b.end(e, StateLapsed, body.Why)
-	case Started:
-		return b.start(e, body)
-	case StepDone:
-		return b.stepDone(e, body)
-	case StepMoved:
-		return b.stepMoved(e, body)
-	case Reminded:
-		if !b.hasStep(body.Step) || b.Steps[body.Step].Reminded {
-			return no(MisfitStep)
-		}
-		b.Steps[body.Step].Reminded = true
-	case Held:
-		b.Holds = append(slices.Clip(b.Holds), Hold{By: e.Person, At: e.Happened, Why: body.Why})
-	case Released:
-		if !b.Held() {
-			return no(MisfitHold)
-		}
-		b.Holds = b.Holds[:len(b.Holds)-1]
-	case Discarded:
-		b.end(e, StateDiscarded, body.Why)
-	case Finished:
-		switch {
-		case !b.State.runs():
-			return no(MisfitState)
-		case b.Held():
-			return no(MisfitHold)
-		}
-		b.end(e, StateFinished, "")
-	default:
+	body, ok := e.Body.(batchBody)
+	switch {
+	case !ok:
 		return ErrEvent
+	case !b.Open():
+		return misfit(e, b.State, MisfitState)
 	}
+	return body.apply(b, e)
+}
+
+func (d Declined) apply(b *Batch, e Event) error { return b.endWaiting(e, StateDeclined, d.Why) }
+
+func (l Lapsed) apply(b *Batch, e Event) error { return b.endWaiting(e, StateLapsed, l.Why) }
+
+// endWaiting ends a batch that nothing was put into the cure for.
+func (b *Batch) endWaiting(e Event, s State, why string) error {
+	if !b.State.waits() {
+		return misfit(e, b.State, MisfitState)
+	}
+	b.end(e, s, why)
 	return nil
 }
 
-func (b *Batch) revise(e Event, r Revised) error {
+func (r Reminded) apply(b *Batch, e Event) error {
+	if !b.hasStep(r.Step) || b.Steps[r.Step].Reminded {
+		return misfit(e, b.State, MisfitStep)
+	}
+	b.Steps[r.Step].Reminded = true
+	return nil
+}
+
+func (h Held) apply(b *Batch, e Event) error {
+	b.Holds = append(slices.Clip(b.Holds), Hold{By: e.Person, At: e.Happened, Why: h.Why})
+	return nil
+}
+
+func (Released) apply(b *Batch, e Event) error {
+	if !b.Held() {
+		return misfit(e, b.State, MisfitHold)
+	}
+	b.Holds = b.Holds[:len(b.Holds)-1]
+	return nil
+}
+
+func (d Discarded) apply(b *Batch, e Event) error {
+	b.end(e, StateDiscarded, d.Why)
+	return nil
+}
+
+func (Finished) apply(b *Batch, e Event) error {
+	switch {
+	case !b.State.runs():
+		return misfit(e, b.State, MisfitState)
+	case b.Held():
+		return misfit(e, b.State, MisfitHold)
+	}
+	b.end(e, StateFinished, "")
+	return nil
+}
+
+func (r Revised) apply(b *Batch, e Event) error {
 	switch {
 	case !b.State.waits():
 		return misfit(e, b.State, MisfitState)
@@ -96,7 +100,7 @@ func (b *Batch) revise(e Event, r Revised) error {
 	return nil
 }
 
-func (b *Batch) correctWeight(e Event, c WeightCorrected) error {
+func (c WeightCorrected) apply(b *Batch, e Event) error {
 	switch {
 	case !b.State.runs():
 		return misfit(e, b.State, MisfitState)
@@ -110,7 +114,7 @@ func (b *Batch) correctWeight(e Event, c WeightCorrected) error {
 	return nil
 }
 
-func (b *Batch) approve(e Event, a Approved) error {
+func (a Approved) apply(b *Batch, e Event) error {
 	switch {
 	case b.State != StateAsked:
 		return misfit(e, b.State, MisfitState)
@@ -133,7 +137,7 @@ func (b *Batch) approve(e Event, a Approved) error {
 	return nil
 }
 
-func (b *Batch) start(e Event, s Started) error {
+func (s Started) apply(b *Batch, e Event) error {
 	switch {
 	case b.State != StateApproved:
 		return misfit(e, b.State, MisfitState)
@@ -155,7 +159,7 @@ func (b *Batch) start(e Event, s Started) error {
 	return nil
 }
 
-func (b *Batch) stepDone(e Event, d StepDone) error {
+func (d StepDone) apply(b *Batch, e Event) error {
 	switch {
 	case !b.State.runs() || !d.State.runs():
 		return misfit(e, b.State, MisfitState)
@@ -173,7 +177,7 @@ func (b *Batch) stepDone(e Event, d StepDone) error {
 	return nil
 }
 
-func (b *Batch) stepMoved(e Event, m StepMoved) error {
+func (m StepMoved) apply(b *Batch, e Event) error {
 	switch {
 	case !b.State.runs():
 		return misfit(e, b.State, MisfitState)

@@ -148,31 +148,25 @@ func (tx *Tx) LastEvent() (Event, bool, error) {
 	return e, true, err
 }
 
-// Events gives what happened to a batch, in order; with batch 0, to the kitchen itself.
+// Events gives what happened to a batch, in order.
 func (tx *Tx) Events(kitchen string, batch uint64) ([]Event, error) {
-	var numbers []uint64
-	if batch == 0 {
-		k, _, err := loadKitchen(tx, kitchen)
-		if err != nil {
-			return nil, err
-		}
-		numbers = k.Events
-	} else {
-		b, _, err := loadBatch(tx, kitchen, batch)
-		if err != nil {
-			return nil, err
-		}
-		numbers = b.Events
+	b, _, err := loadBatch(tx, kitchen, batch)
+	if err != nil {
+		return nil, err
 	}
-	events := make([]Event, 0, len(numbers))
-	for _, seq := range numbers {
-		e, err := decodeEvent(seq, tx.get(bucketEvents, key(nil).num(seq)))
+	events := make([]Event, 0, len(b.Events))
+	for _, seq := range b.Events {
+		e, err := tx.event(seq)
 		if err != nil {
 			return nil, err
 		}
 		events = append(events, e)
 	}
 	return events, nil
+}
+
+func (tx *Tx) event(seq uint64) (Event, error) {
+	return decodeEvent(seq, tx.get(bucketEvents, key(nil).num(seq)))
 }
 
 func batchKey(kitchen string, n uint64) key { return key(nil).text(kitchen).num(n) }

@@ -45,6 +45,7 @@ const (
 	bucketDue     bucket = 0x20
 	bucketThreads bucket = 0x21
 	bucketLook    bucket = 0x22
+	bucketTrail   bucket = 0x23
 
 	bucketInbox   bucket = 0x30
 	bucketDone    bucket = 0x31
@@ -57,14 +58,14 @@ const (
 
 // foldedBuckets hold only what the fold wrote: Verify can make them anew.
 var foldedBuckets = []bucket{
-	bucketKitchens, bucketPeople, bucketAccounts, bucketNames, bucketBatches, bucketLook, bucketThreads, bucketDue,
+	bucketKitchens, bucketPeople, bucketAccounts, bucketNames, bucketBatches, bucketLook, bucketThreads, bucketDue, bucketTrail,
 }
 
 // names are for people who read what Verify found.
 var names = map[bucket]string{
 	bucketMeta: "meta", bucketSequence: "sequence", bucketKitchens: "kitchens", bucketWaiting: "waiting", bucketQueue: "queue",
 	bucketQuestions: "questions", bucketAccounts: "accounts", bucketPeople: "people", bucketNames: "names", bucketDue: "due",
-	bucketThreads: "threads", bucketLook: "look", bucketInbox: "inbox", bucketDone: "done",
+	bucketThreads: "threads", bucketTrail: "trail", bucketLook: "look", bucketInbox: "inbox", bucketDone: "done",
 	bucketPosts: "posts", bucketRefused: "refused", bucketBatches: "batches", bucketEvents: "events",
 }
 

@@ -3,7 +3,7 @@
 // # What is truth
 //
 // Events are the truth: numbered, appended, never changed. Kitchens, people, batches and all
-// indexes follow from them by one fold (fold.go, apply.go, kitchen.go): Tx.Append folds an
+// indexes follow from them by one fold (fold.go): Tx.Append folds an
 // event as it writes it, Store.Verify folds all of them anew and compares. The store decides
 // nothing, but the fold refuses what can't have happened, with a *FoldError.
 //
@@ -28,6 +28,7 @@
 //	batches    kitchen number                           Batch
 //	look       kind kitchen value ^asked ^number        1     kind: all, cut, person, state, held
 //	threads    conversation kitchen number              1: open, 2: ended
+//	trail      kitchen subject ^seq                     1: an event about it; "kitchen": of no batch
 //	due        kitchen at number step                   1: a lapse, 2: a step, 3: one reminded of; then its kind
 //
 //	in hand:
@@ -51,9 +52,10 @@
 //
 // # To add a kind of event
 //
-// Write its type in event.go, with explicit JSON names; name its kind and read it in kind.go;
-// fold it in apply.go (batch) or kitchen.go. A key that follows from a batch goes into
-// Batch.derived. Add it to the commands of model_test.go. New fields are optional; a field's
+// Write its type, with explicit JSON names and its kind, and what it does to the record: apply
+// (of a batch) or fold (of the kitchen); a subject of its own has a file for all that (jar.go).
+// Name it in kind.go. A key that follows from a batch goes into Batch.derived; a body that is
+// about something else too says what it pointsTo. Add it to the commands of model_test.go. New fields are optional; a field's
 // name is never used again for something else. When old bytes would be read wrongly, raise
 // recordVersion and read both; when the layout changes, raise schema, convert in Open, and
 // leave the old file in testdata/store.

@@ -43,13 +43,17 @@ func (e *LockedError) Error() string {
 	return fmt.Sprintf("store: %s is in use by process %d", e.Path, e.PID)
 }
 
-// SchemaError: the file was written by a newer program.
+// SchemaError: the file was written by a newer program, or by an older one and is opened
+// read-only: opening it for writing once brings it up to date.
 type SchemaError struct {
 	Path       string
 	Got, Known uint32 // schema number of the file, newest that this program knows
 }
 
 func (e *SchemaError) Error() string {
+	if e.Got < e.Known {
+		return fmt.Sprintf("store: %s has schema %d, older than %d: open it for writing once", e.Path, e.Got, e.Known)
+	}
 	return fmt.Sprintf("store: %s has schema %d, newer than %d", e.Path, e.Got, e.Known)
 }
 

@@ -27,9 +27,27 @@ type Event struct {
 	Body     Body   `json:"-"` // stored under "kind" and "body"
 }
 
-// Body is what happened: one of the types below. Masses are milligrams, concentrations
+// Body is what happened: a batchBody or a kitchenBody. Masses are milligrams, concentrations
 // thousandths of mg/kg, temperatures thousandths of a degree.
 type Body interface{ kind() string }
+
+// batchBody is what happened to a batch. apply changes the record or refuses; it is pure: what
+// it gives depends on the record and the event alone.
+type batchBody interface {
+	Body
+	apply(b *Batch, e Event) error
+}
+
+// kitchenBody is what happened to a kitchen, or to something of it that is no batch. The fold
+// saves k itself afterwards.
+type kitchenBody interface {
+	Body
+	fold(b records, k *Kitchen, e Event) error
+}
+
+// pointer is a body that is also about something else of the kitchen, so that its trail leads
+// here: "jar A7", "place walk-in 2".
+type pointer interface{ pointsTo() []string }
 
 // Of the kitchen.
 type (

@@ -3,13 +3,14 @@ package store
 import (
 	"bytes"
 	"fmt"
+	"reflect"
 	"slices"
 )
 
 // Append gives an event its number, writes it, and folds it into the records. An event that
 // can't have happened is refused: *FoldError, or ErrEvent. The caller has decided that it may.
 func (tx *Tx) Append(e Event) (uint64, error) {
-	if e.Body == nil || e.Kitchen == "" {
+	if e.Body == nil || e.Kitchen == "" || reflect.TypeOf(e.Body).Kind() == reflect.Pointer { // it would be read back as a value
 		return 0, ErrEvent
 	}
 	if err := texts(e.Kitchen); err != nil {
@@ -35,24 +36,41 @@ func (tx *Tx) Append(e Event) (uint64, error) {
 
 // fold is the one way from an event to records. Append and Verify both go through it.
 func fold(b records, e Event) error {
-	switch e.Body.(type) {
-	case KitchenOpened, Setting, PersonJoined, RoleGiven, LanguageChosen:
-		return foldKitchen(b, e)
-	case Asked, Revised, WeightCorrected, Approved, Declined, Lapsed, Started, StepDone, StepMoved, Reminded, Held, Released, Discarded, Finished, Undone:
-		return foldBatch(b, e)
-	}
-	return ErrEvent
-}
-
-// foldBatch folds an event of a batch: the record first, then what is derived from it.
-func foldBatch(b records, e Event) error {
-	k, ok, err := loadKitchen(b, e.Kitchen)
+	k, known, err := loadKitchen(b, e.Kitchen)
 	if err != nil {
 		return err
 	}
-	if !ok {
+	if _, opens := e.Body.(KitchenOpened); opens == known {
 		return misfit(e, "", MisfitKitchen)
 	}
+	subjects := []string{}
+	switch body := e.Body.(type) {
+	case kitchenBody:
+		if e.Batch != 0 {
+			return misfit(e, "", MisfitBatch)
+		}
+		if err := body.fold(b, &k, e); err != nil {
+			return err
+		}
+		if err := saveKitchen(b, k); err != nil {
+			return err
+		}
+		subjects = append(subjects, ofKitchen)
+	case batchBody, Asked, Undone:
+		if err := foldBatch(b, k, e); err != nil {
+			return err
+		}
+	default:
+		return ErrEvent
+	}
+	if also, ok := e.Body.(pointer); ok {
+		subjects = append(subjects, also.pointsTo()...)
+	}
+	return leaveTrail(b, e, subjects)
+}
+
+// foldBatch folds an event of a batch: the record first, then what is derived from it.
+func foldBatch(b records, k Kitchen, e Event) error {
 	old, known, err := loadBatch(b, e.Kitchen, e.Batch)
 	if err != nil {
 		return err

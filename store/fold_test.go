@@ -98,7 +98,7 @@ func TestBatchLife(t *testing.T) {
 				t.Errorf("event %d (-want +got):\n%s", i, d)
 			}
 		}
-		of0, err2 := tx.Events(kitchen, 0)
+		of0, err2 := tx.KitchenEvents(kitchen)
 		if len(of0) != 4 {
 			t.Errorf("%d events of the kitchen, want 4", len(of0))
 		}
@@ -251,7 +251,12 @@ func TestKitchenAndPeople(t *testing.T) {
 		k, ok, err := tx.Kitchen(kitchen)
 		want := Kitchen{
 			ID: kitchen, Name: "Back kitchen", Region: "eu", Zone: "Europe/Vienna", Opened: 1,
-			Settings: map[string]string{"region": "eu", "own approval": "on"}, Events: []uint64{1, 2, 3, 4, 5, 6, 7, 8, 9, 10},
+			Settings: map[string]string{"region": "eu", "own approval": "on"},
+		}
+		log, err2 := tx.KitchenEvents(kitchen)
+		last, err3 := tx.Trail(kitchen, "kitchen", 10, 2)
+		if len(log) != 10 || log[9].Seq != 10 || len(last) != 2 || last[0].Seq != 9 || last[1].Seq != 8 || err2 != nil || err3 != nil {
+			t.Errorf("trail: %d events, then %+v (%v, %v)", len(log), last, err2, err3)
 		}
 		if d := cmp.Diff(want, k); d != "" || !ok {
 			t.Errorf("kitchen (-want +got):\n%s", d)

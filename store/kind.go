@@ -35,51 +35,37 @@ func (e Event) Kind() string {
 	return e.Body.kind()
 }
 
+// kinds read the body of each kind of event.
+var kinds = map[string]func(data []byte) (Body, error){
+	KitchenOpened{}.kind():   bodyOf[KitchenOpened],
+	Setting{}.kind():         bodyOf[Setting],
+	PersonJoined{}.kind():    bodyOf[PersonJoined],
+	RoleGiven{}.kind():       bodyOf[RoleGiven],
+	LanguageChosen{}.kind():  bodyOf[LanguageChosen],
+	Asked{}.kind():           bodyOf[Asked],
+	Revised{}.kind():         bodyOf[Revised],
+	WeightCorrected{}.kind(): bodyOf[WeightCorrected],
+	Approved{}.kind():        bodyOf[Approved],
+	Declined{}.kind():        bodyOf[Declined],
+	Lapsed{}.kind():          bodyOf[Lapsed],
+	Started{}.kind():         bodyOf[Started],
+	StepDone{}.kind():        bodyOf[StepDone],
+	StepMoved{}.kind():       bodyOf[StepMoved],
+	Reminded{}.kind():        bodyOf[Reminded],
+	Held{}.kind():            bodyOf[Held],
+	Released{}.kind():        bodyOf[Released],
+	Discarded{}.kind():       bodyOf[Discarded],
+	Finished{}.kind():        bodyOf[Finished],
+	Undone{}.kind():          bodyOf[Undone],
+}
+
 // body reads the body of one kind of event.
 func body(kind string, data []byte) (Body, error) {
-	switch kind {
-	case "kitchen opened":
-		return bodyOf[KitchenOpened](data)
-	case "setting":
-		return bodyOf[Setting](data)
-	case "person joined":
-		return bodyOf[PersonJoined](data)
-	case "role given":
-		return bodyOf[RoleGiven](data)
-	case "language chosen":
-		return bodyOf[LanguageChosen](data)
-	case "asked":
-		return bodyOf[Asked](data)
-	case "revised":
-		return bodyOf[Revised](data)
-	case "weight corrected":
-		return bodyOf[WeightCorrected](data)
-	case "approved":
-		return bodyOf[Approved](data)
-	case "declined":
-		return bodyOf[Declined](data)
-	case "lapsed":
-		return bodyOf[Lapsed](data)
-	case "started":
-		return bodyOf[Started](data)
-	case "step done":
-		return bodyOf[StepDone](data)
-	case "step moved":
-		return bodyOf[StepMoved](data)
-	case "reminded":
-		return bodyOf[Reminded](data)
-	case "held":
-		return bodyOf[Held](data)
-	case "released":
-		return bodyOf[Released](data)
-	case "discarded":
-		return bodyOf[Discarded](data)
-	case "finished":
-		return bodyOf[Finished](data)
-	case "undone":
-		return bodyOf[Undone](data)
+	read := kinds[kind]
+	if read == nil {
+		return nil, fmt.Errorf("%w: event of kind %q", errRecord, kind)
 	}
-	return nil, fmt.Errorf("%w: event of kind %q", errRecord, kind)
+	return read(data)
 }
 
 func bodyOf[T Body](data []byte) (Body, error) {

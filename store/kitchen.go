@@ -12,7 +12,6 @@ type Kitchen struct {
 	Settings map[string]string `json:"settings,omitempty"` // by Setting.Key, those that were ever set
 	Opened   Milli             `json:"opened"`
 	Batches  uint64            `json:"batches"` // the last batch's number; 0: none yet
-	Events   []uint64          `json:"events"`  // the numbers of those not of a batch, in order
 }
 
 // Person is somebody who acts in one kitchen, with the accounts that are known to be theirs.
@@ -88,47 +87,26 @@ func loadPerson(b reader, kitchen, id string) (Person, bool, error) {
 	return load[Person](b, bucketPeople, pair(kitchen, id))
 }
 
-// foldKitchen folds an event that is not of a batch.
-func foldKitchen(b records, e Event) error {
-	if e.Batch != 0 {
-		return misfit(e, "", MisfitBatch)
-	}
-	k, known, err := loadKitchen(b, e.Kitchen)
-	if err != nil {
-		return err
-	}
-	if _, opens := e.Body.(KitchenOpened); opens == known {
-		return misfit(e, "", MisfitKitchen)
-	}
-	k.Events = append(k.Events, e.Seq)
-	switch body := e.Body.(type) {
-	case KitchenOpened:
-		k.ID, k.Name, k.Region, k.Zone, k.Scratch, k.Opened = e.Kitchen, body.Name, body.Region, body.Zone, body.Scratch, e.Happened
-	case Setting:
-		if k.Settings == nil {
-			k.Settings = map[string]string{}
-		}
-		k.Settings[body.Key] = body.New
-		switch body.Key {
-		case "region":
-			k.Region = body.New
-		case "zone":
-			k.Zone = body.New
-		}
-	case PersonJoined:
-		err = foldJoined(b, e, body)
-	case RoleGiven:
-		err = foldRole(b, e, body)
-	case LanguageChosen:
-		err = foldLanguage(b, e, body)
-	}
-	if err != nil {
-		return err
-	}
-	return saveKitchen(b, k)
+func (o KitchenOpened) fold(_ records, k *Kitchen, e Event) error {
+	k.ID, k.Name, k.Region, k.Zone, k.Scratch, k.Opened = e.Kitchen, o.Name, o.Region, o.Zone, o.Scratch, e.Happened
+	return nil
 }
 
-func foldRole(b records, e Event, body RoleGiven) error {
+func (s Setting) fold(_ records, k *Kitchen, _ Event) error {
+	if k.Settings == nil {
+		k.Settings = map[string]string{}
+	}
+	k.Settings[s.Key] = s.New
+	switch s.Key {
+	case "region":
+		k.Region = s.New
+	case "zone":
+		k.Zone = s.New
+	}
+	return nil
+}
+
+func (body RoleGiven) fold(b records, _ *Kitchen, e Event) error {
 	p, ok, err := loadPerson(b, e.Kitchen, body.ID)
 	if err != nil {
 		return err
@@ -142,7 +120,7 @@ func foldRole(b records, e Event, body RoleGiven) error {
 	return save(b, bucketPeople, pair(e.Kitchen, p.ID), p)
 }
 
-func foldLanguage(b records, e Event, body LanguageChosen) error {
+func (body LanguageChosen) fold(b records, _ *Kitchen, e Event) error {
 	p, ok, err := loadPerson(b, e.Kitchen, body.ID)
 	if err != nil {
 		return err
@@ -154,8 +132,8 @@ func foldLanguage(b records, e Event, body LanguageChosen) error {
 	return save(b, bucketPeople, pair(e.Kitchen, p.ID), p)
 }
 
-// foldJoined makes a person known, or gives a known one a further account.
-func foldJoined(b records, e Event, body PersonJoined) error {
+// fold makes a person known, or gives a known one a further account.
+func (body PersonJoined) fold(b records, _ *Kitchen, e Event) error {
 	if err := texts(body.ID, body.Account, folded(body.Name)); err != nil {
 		return misfit(e, "", MisfitPerson)
 	}

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -59,9 +60,30 @@ func TestOldFile(t *testing.T) {
 	if *update {
 		writeOldFile(t, oldFile(schema))
 	}
+	for n := 1; n <= schema; n++ {
+		t.Run(fmt.Sprint("schema ", n), func(t *testing.T) { oldFileOpens(t, n) })
+	}
+}
+
+func oldFileOpens(t *testing.T, n int) {
 	path := filepath.Join(t.TempDir(), "old.db")
-	copyFile(t, oldFile(1), path)
+	copyFile(t, oldFile(n), path)
+	if n < schema {
+		var old *SchemaError
+		if _, err := Open(path, Options{ReadOnly: true}); !errors.As(err, &old) {
+			t.Errorf("read-only: got %v, want a *SchemaError", err)
+		}
+	}
 	s := openedAt(t, path)
+	if n < schema {
+		kept, err := openUnchecked(fmt.Sprintf("%s.schema%d", path, n))
+		if err != nil {
+			t.Fatalf("no copy was kept: %v", err)
+		}
+		if err := kept.Close(); err != nil {
+			t.Error(err)
+		}
+	}
 	if s.Scratch() {
 		t.Error("marked as scratch")
 	}

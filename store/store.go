@@ -12,7 +12,7 @@ import (
 
 // schema is the number of the layout of buckets and keys. It rises when an older program
 // would read or write the file wrongly.
-const schema = 1
+const schema = 2
 
 // Options of Open. The zero value opens for reading and writing.
 type Options struct {
@@ -28,6 +28,7 @@ type Store struct {
 	pid      *pidFile
 	scratch  bool
 	readOnly bool
+	schema   uint32 // of the file
 }
 
 // Open opens the store at path, and makes it, with its folder, where there is none. Only one
@@ -61,6 +62,9 @@ func Open(path string, o Options) (*Store, error) {
 	if !o.ReadOnly {
 		if s.pid, err = writePID(path); err != nil {
 			return nil, errors.Join(err, e.close())
+		}
+		if err := s.upgrade(); err != nil {
+			return nil, errors.Join(err, s.pid.remove(), e.close())
 		}
 		s.writer = newWriter(e)
 	}
@@ -165,14 +169,15 @@ func (s *Store) readMeta() error {
 		if len(got) != 4 {
 			return errors.New("no schema number")
 		}
-		if n := binary.BigEndian.Uint32(got); n > schema {
-			return &SchemaError{Path: s.path, Got: n, Known: schema}
+		s.schema = binary.BigEndian.Uint32(got)
+		if s.schema > schema || s.readOnly && s.schema < schema {
+			return &SchemaError{Path: s.path, Got: s.schema, Known: schema}
 		}
 		s.scratch = string(b.get(bucketMeta, metaScratch)) == "\x01"
 		return nil
 	})
-	var newer *SchemaError
-	if err == nil || errors.As(err, &newer) {
+	var other *SchemaError
+	if err == nil || errors.As(err, &other) {
 		return err
 	}
 	return &CorruptError{Path: s.path, Err: err}

@@ -2,17 +2,21 @@ package store
 
 import "slices"
 
-// undoable: such an event can be taken back by whoever it is of. A dose that was weighed and
-// an approval that was acted on are corrected instead; of an end, only one of a batch that
-// nothing was weighed for.
-func undoable(b Body) bool {
-	switch body := b.(type) {
-	case StepDone, StepMoved, Held, Declined, Approved:
-		return true
-	case Lapsed:
-		return body.Why == "never mind"
-	}
-	return false
+// undoable bodies can be taken back by whoever they are of. A dose that was weighed and an
+// approval that was acted on are corrected instead; of an end, only one of a batch that nothing
+// was weighed for.
+type undoable interface{ undoable() bool }
+
+func (StepDone) undoable() bool  { return true }
+func (StepMoved) undoable() bool { return true }
+func (Held) undoable() bool      { return true }
+func (Declined) undoable() bool  { return true }
+func (Approved) undoable() bool  { return true }
+func (l Lapsed) undoable() bool  { return l.Why == "never mind" }
+
+func canUndo(b Body) bool {
+	u, ok := b.(undoable)
+	return ok && u.undoable()
 }
 
 // undo folds a batch's events anew without those that an Undone names. What was appended to
@@ -41,7 +45,7 @@ func undo(from reader, b Batch, e Event, u Undone) (Batch, error) {
 				return b, err
 			}
 		}
-		if slices.Contains(u.Events, seq) && (past.Person != e.Person || !undoable(past.Body)) {
+		if slices.Contains(u.Events, seq) && (past.Person != e.Person || !canUndo(past.Body)) {
 			return no(MisfitUndone)
 		}
 		var err error
