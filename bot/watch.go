@@ -39,7 +39,7 @@ func (b *Bot) watch(ctx context.Context) error {
 	}
 }
 
-// NextDue is when the next step or lapse falls due.
+// NextDue is when the next step, lapse or alarm falls due.
 func (b *Bot) NextDue() (at time.Time, ok bool, err error) {
 	err = b.Store.View(func(tx *store.Tx) error {
 		due, err := tx.DueUntil(endOfTime, 1)
@@ -81,18 +81,21 @@ func (b *Bot) Tick(ctx context.Context) error {
 	}
 }
 
-// fallDue does what a due entry of a batch says, if it still stands.
+// fallDue does what a due entry says, if it still stands.
 func (b *Bot) fallDue(tx *store.Tx, d store.DueEntry, now store.Milli) error {
-	batch, ok, err := tx.Batch(d.Kitchen, d.Batch)
-	if err != nil || !ok {
-		return err
-	}
 	kitchen, ok, err := tx.Kitchen(d.Kitchen)
 	if err != nil || !ok {
 		return err
 	}
 	t := &turn{tx: tx, zones: b.zones, id: fmt.Sprintf("due/%s/%d/%s/%d", d.Kitchen, d.Batch, d.What, d.At), now: now}
 	t.in(kitchen)
+	if d.Batch == 0 {
+		return t.kitchenAlarm(d)
+	}
+	batch, ok, err := tx.Batch(d.Kitchen, d.Batch)
+	if err != nil || !ok {
+		return err
+	}
 	if t.place, err = placeOfBatch(batch); err != nil {
 		return err
 	}
@@ -101,10 +104,13 @@ func (b *Bot) fallDue(tx *store.Tx, d store.DueEntry, now store.Milli) error {
 		return err
 	}
 	t.theirs = tongueNamed(asker.Language, t.ours)
-	if d.What == "lapse" {
+	switch d.What {
+	case store.DueLapse:
 		return t.lapse(batch)
+	case store.DueStep:
+		return t.fallDue(batch)
 	}
-	return t.fallDue(batch)
+	return t.alarm(batch, d)
 }
 
 // appendOwn writes an event of the bot's own.

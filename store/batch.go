@@ -23,11 +23,12 @@ type Batch struct {
 	Approval     *Approval       `json:"approval,omitempty"` // nil: none, or void
 	StartedAt    Milli           `json:"started_at,omitempty"`
 	StartedBy    string          `json:"started_by,omitempty"`
-	Steps        []StepState     `json:"steps,omitempty"` // an index once given is kept
-	Next         int             `json:"next"`            // index of the step to be done first, by when it is due; -1: none
-	Holds        []Hold          `json:"holds,omitempty"` // those in force, oldest first
-	Lapse        Milli           `json:"lapse,omitempty"` // when it lapses, while asked or approved; 0: never
-	Ended        Milli           `json:"ended,omitempty"` // 0: open
+	Steps        []StepState     `json:"steps,omitempty"`  // an index once given is kept
+	Next         int             `json:"next"`             // index of the step to be done first, by when it is due; -1: none
+	Holds        []Hold          `json:"holds,omitempty"`  // those in force, oldest first
+	Lapse        Milli           `json:"lapse,omitempty"`  // when it lapses, while asked or approved; 0: never
+	Alarms       alarms          `json:"alarms,omitempty"` // instants by what they are for
+	Ended        Milli           `json:"ended,omitempty"`  // 0: open
 	EndedBy      string          `json:"ended_by,omitempty"`
 	EndWhy       string          `json:"end_why,omitempty"`
 	People       []string        `json:"people"`           // who asked, approved, started or did a step, in that order

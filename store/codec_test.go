@@ -27,7 +27,7 @@ var oneOfEach = []Body{
 	Held{Why: "w"},
 	Released{Why: "w"},
 	Discarded{Why: "w"},
-	Finished{},
+	Finished{}, AlarmSet{"approval", 7}, KitchenAlarmSet{"digest", 7},
 }
 
 var fullCard = Card{

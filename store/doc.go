@@ -29,7 +29,8 @@
 //	look       kind kitchen value ^asked ^number        1     kind: all, cut, person, state, held
 //	threads    conversation kitchen number              1: open, 2: ended
 //	trail      kitchen subject ^seq                     1: an event about it; "kitchen": of no batch
-//	due        kitchen at number step                   1: a lapse, 2: a step, 3: one reminded of; then its kind
+//	due        kitchen at number step                   1: a lapse, 2: the next step, 3: one reminded of, 4: a later one; then its kind
+//	           kitchen at number ^0 what                5: an alarm (number 0: of the kitchen); then what it is for
 //
 //	in hand:
 //	inbox      id (raw)                                 Entry
@@ -49,6 +50,14 @@
 // Store.Update hands a closure to the one goroutine that writes. What waits there together
 // shares one commit; a closure that fails undoes only itself, and its neighbours run again:
 // a closure may run several times. Store.View never waits for a writer.
+//
+// # To let the bot look again at an instant
+//
+// Append an AlarmSet (of a batch) or a KitchenAlarmSet, under a name for what it is for: it
+// stands in the due list from then on, one at most of a name, and goes with the batch's end.
+// When it falls due the bot clears it and does what alarm.go there has for that name; what is
+// to come again is set again. An alarm that no longer fits needs no clearing: the bot looks
+// whether it still does.
 //
 // # To add a kind of event
 //

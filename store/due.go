@@ -10,10 +10,10 @@ import (
 type DueEntry struct {
 	At      Milli
 	Kitchen string
-	Batch   uint64
-	What    string // "step" or "lapse"
-	Step    int    // index in the batch's steps; -1 for a lapse
-	Kind    string // of the step; "" for a lapse
+	Batch   uint64 // 0: an alarm of the kitchen
+	What    string // "step", "lapse", or what an alarm is for
+	Step    int    // index in the batch's steps; -1 for what is no step
+	Kind    string // of the step; "" for what is none
 }
 
 // What falls due.
@@ -28,12 +28,19 @@ const (
 	dueNext     = 2
 	dueReminded = 3
 	dueLater    = 4 // comes after the batch's next
+	dueAlarm    = 5 // what it is for follows
 )
 
+// noStep stands in a key where the index of a step would.
+const noStep = ^uint64(0)
+
+// rings tells whether an entry is to be taken up when its time comes; the others are for show.
+func rings(how byte) bool { return how == dueLapse || how == dueNext || how == dueAlarm }
+
 // DueUntil gives what is due at or before t in any kitchen, the earliest first; limit 0 means
-// all. Of each batch there is one entry at most: while it is asked or approved its lapse,
-// then the earliest step that is neither done nor reminded of. Once reminded, a step is off
-// this list until it is moved, and the one after it takes its place.
+// all. Beside its alarms there is of each batch one entry at most: while it is asked or
+// approved its lapse, then the earliest step that is neither done nor reminded of. Once
+// reminded, a step is off this list until it is moved, and the one after it takes its place.
 func (tx *Tx) DueUntil(t Milli, limit int) ([]DueEntry, error) {
 	var kitchens []string
 	err := tx.scan(bucketKitchens, nil, nil, func(k key, _ []byte) (bool, error) {
@@ -51,7 +58,7 @@ func (tx *Tx) DueUntil(t Milli, limit int) ([]DueEntry, error) {
 			if e.At > t {
 				return false
 			}
-			if how == dueLapse || how == dueNext {
+			if rings(how) {
 				due = append(due, e)
 				mine++
 			}
@@ -69,15 +76,18 @@ func (tx *Tx) DueUntil(t Milli, limit int) ([]DueEntry, error) {
 }
 
 // DueIn gives what falls due in a kitchen from one instant until just before another, the
-// earliest first; limit 0 means all. It has the lapses, and every step that is not done.
+// earliest first; limit 0 means all. It has the lapses, and every step that is not done; no
+// alarm, which is between the bot and itself.
 func (tx *Tx) DueIn(kitchen string, from, to Milli, limit int) ([]DueEntry, error) {
 	var due []DueEntry
-	err := tx.due(kitchen, from, func(e DueEntry, _ byte) bool {
+	err := tx.due(kitchen, from, func(e DueEntry, how byte) bool {
 		if e.At >= to {
 			return false
 		}
-		due = append(due, e)
-		return len(due) != limit
+		if how != dueAlarm {
+			due = append(due, e)
+		}
+		return limit == 0 || len(due) < limit
 	})
 	return due, err
 }
@@ -88,8 +98,11 @@ func (tx *Tx) due(kitchen string, from Milli, fn func(e DueEntry, how byte) bool
 	return tx.scan(bucketDue, prefix.join(key(nil).time(from)), prefix, func(k key, v []byte) (bool, error) {
 		r := keyReader{rest: k[len(prefix):]}
 		e := DueEntry{At: r.time(), Kitchen: kitchen, Batch: r.num(), What: DueStep, Step: int(r.num()), Kind: string(v[1:])}
-		if v[0] == dueLapse {
+		switch v[0] {
+		case dueLapse:
 			e.What, e.Step = DueLapse, -1
+		case dueAlarm:
+			e.What, e.Kind = e.Kind, ""
 		}
 		return fn(e, v[0]), nil
 	})
@@ -121,6 +134,9 @@ func (b *Batch) dueKeys() []derived {
 				add(s.Due, i, dueLater, s.Kind)
 			}
 		}
+	}
+	if b.Open() {
+		d = append(d, b.Alarms.keys(b.Kitchen, b.Number)...)
 	}
 	return d
 }

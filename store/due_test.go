@@ -88,3 +88,20 @@ func TestBatchesIn(t *testing.T) {
 		return err
 	})
 }
+
+func TestAlarms(t *testing.T) {
+	s := opened(t)
+	peopled(t, s)
+	appended(t, s, of(1, ana, 10, asked("belly", "c", 5*day)))
+	appended(t, s, of(1, "", 20, AlarmSet{"approval", day}), of(1, "", 20, AlarmSet{"weighing", 5 * day}))
+	ofKitchen := func(at Milli) Event { e := of(0, "", 20, KitchenAlarmSet{"digest", at}); return e }
+	appended(t, s, ofKitchen(2*day))
+	approval, weighing, lapse := DueEntry{day, kitchen, 1, "approval", -1, ""}, DueEntry{5 * day, kitchen, 1, "weighing", -1, ""}, DueEntry{5 * day, kitchen, 1, DueLapse, -1, ""}
+	digest := func(at Milli) DueEntry { return DueEntry{at, kitchen, 0, "digest", -1, ""} }
+	same(t, "set, beside the lapse", dueUntil(t, s, 9*day, 0), approval, digest(2*day), lapse, weighing)
+	same(t, "not for show", dueIn(t, s, 0, 9*day), lapse)
+	appended(t, s, of(1, "", day, AlarmSet{What: "approval"}), ofKitchen(3*day))
+	same(t, "cleared, and moved", dueUntil(t, s, 9*day, 0), digest(3*day), lapse, weighing)
+	appended(t, s, ofKitchen(0), of(1, ana, day, Lapsed{Why: "never mind"}))
+	same(t, "gone with the batch", dueUntil(t, s, 9*day, 0))
+}

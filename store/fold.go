@@ -49,10 +49,14 @@ func fold(b records, e Event) error {
 		if e.Batch != 0 {
 			return misfit(e, "", MisfitBatch)
 		}
+		before := k.Alarms
 		if err := body.fold(b, &k, e); err != nil {
 			return err
 		}
 		if err := saveKitchen(b, k); err != nil {
+			return err
+		}
+		if err := replace(b, before.keys(k.ID, 0), k.Alarms.keys(k.ID, 0)); err != nil {
 			return err
 		}
 		subjects = append(subjects, ofKitchen)

@@ -57,6 +57,8 @@ var kinds = map[string]func(data []byte) (Body, error){
 	Discarded{}.kind():       bodyOf[Discarded],
 	Finished{}.kind():        bodyOf[Finished],
 	Undone{}.kind():          bodyOf[Undone],
+	AlarmSet{}.kind():        bodyOf[AlarmSet],
+	KitchenAlarmSet{}.kind(): bodyOf[KitchenAlarmSet],
 }
 
 // body reads the body of one kind of event.

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -34,6 +35,7 @@ type modelBatch struct {
 	lapse    Milli
 	steps    []modelStep
 	holds    int
+	alarms   alarms
 	hands    []string
 }
 
@@ -86,7 +88,7 @@ func (m *model) event(t *rapid.T) (e Event, change func()) {
 	at := m.now
 	kind := rapid.SampledFrom([]string{
 		"ask", "ask", "revise", "approve", "approve", "start", "start", "done", "done", "move", "add", "remind", "remind",
-		"hold", "release", "decline", "lapse", "discard", "finish",
+		"hold", "release", "decline", "lapse", "discard", "finish", "alarm",
 	}).Draw(t, "kind")
 	cut := rapid.SampledFrom(modelCuts).Draw(t, "cut")
 	lapse := at + Milli(rapid.IntRange(0, 24).Draw(t, "lapse"))*hour
@@ -163,6 +165,16 @@ func (m *model) event(t *rapid.T) (e Event, change func()) {
 		body, fits, change = Held{Why: "w"}, !b.ended(), func() { b.holds++ }
 	case "release":
 		body, fits, change = Released{Why: "w"}, !b.ended() && b.holds > 0, func() { b.holds-- }
+	case "alarm":
+		what, to := rapid.SampledFrom([]string{"approval", "digest"}).Draw(t, "what"), due*Milli(rapid.IntRange(0, 1).Draw(t, "set"))
+		body, fits, change = AlarmSet{What: what, At: to}, !b.ended(), func() {
+			if b.alarms == nil {
+				b.alarms = alarms{}
+			}
+			if b.alarms[what] = to; to == 0 {
+				delete(b.alarms, what)
+			}
+		}
 	case "decline":
 		body, fits, change = Declined{}, b.waits(), end(StateDeclined)
 	case "lapse":
@@ -328,12 +340,12 @@ func (m *model) compareBatches(tx *Tx) error {
 		}
 		have := modelBatch{
 			number: got.Number, state: got.State, revision: got.Revision, cut: got.Card.Cut, talk: got.Conversation, askedBy: got.AskedBy,
-			askedAt: got.AskedAt, lapse: got.Lapse, holds: len(got.Holds), hands: got.People,
+			askedAt: got.AskedAt, lapse: got.Lapse, holds: len(got.Holds), alarms: got.Alarms, hands: got.People,
 		}
 		for _, s := range got.Steps {
 			have.steps = append(have.steps, modelStep{s.Kind, s.Due, s.Reminded, s.Done})
 		}
-		if d := cmp.Diff(*b, have, cmp.AllowUnexported(modelBatch{}, modelStep{})); d != "" {
+		if d := cmp.Diff(*b, have, cmp.AllowUnexported(modelBatch{}, modelStep{}), cmpopts.EquateEmpty()); d != "" {
 			return fmt.Errorf("batch %d (-want +got):\n%s", b.number, d)
 		}
 		if want := b.first(false); got.Next != want {
@@ -396,7 +408,18 @@ func (m *model) matching(q Query) (numbers []uint64) {
 
 func (m *model) compareDue(tx *Tx) error {
 	var list, in []DueEntry
+	rank := func(e DueEntry) int {
+		if e.Step < 0 && e.What != DueLapse {
+			return 1 << 30
+		}
+		return e.Step
+	}
 	for _, b := range m.batches {
+		for what, at := range b.alarms {
+			if !b.ended() {
+				list = append(list, DueEntry{at, kitchen, b.number, what, -1, ""})
+			}
+		}
 		switch {
 		case b.ended():
 		case b.waits():
@@ -420,8 +443,10 @@ func (m *model) compareDue(tx *Tx) error {
 			return int(a.At - b.At)
 		case a.Batch != b.Batch:
 			return int(a.Batch) - int(b.Batch)
+		case rank(a) != rank(b): // alarms stand last
+			return rank(a) - rank(b)
 		}
-		return a.Step - b.Step
+		return strings.Compare(a.What, b.What)
 	}
 	slices.SortFunc(list, order)
 	slices.SortFunc(in, order)
