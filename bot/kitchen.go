@@ -29,9 +29,6 @@ const (
 	setSpeaker     = "terminal of "  // and the login: the name that is spoken as there
 )
 
-// roleChef may approve and set up the kitchen.
-const roleChef = "chef"
-
 // Setup is what a new kitchen is opened with.
 type Setup struct {
 	Name   string
@@ -167,25 +164,12 @@ func (z *zones) of(k store.Kitchen) *time.Location {
 	return zone
 }
 
-// isChef reports whether a person has the chef role.
-func isChef(p store.Person) bool {
-	for _, r := range p.Roles {
-		if r == roleChef {
-			return true
-		}
-	}
-	return false
-}
-
-// setUp takes a command of the kitchen. Only a chef may, but for one's own language.
+// setUp takes a command of the kitchen.
 func (t *turn) setUp(c grammar.Command) error {
 	if c, ok := c.(grammar.Language); ok && !c.Kitchen {
 		return t.speak(c.Code)
 	}
 	l := t.theirs
-	if !isChef(t.person) {
-		return t.note(l.say("Only a chef changes how the kitchen is set up."), l.say("A chef can type the same line."))
-	}
 	switch c := c.(type) {
 	case grammar.SetRegion:
 		if !slices.Contains(cure.Regions(), c.Region) {

@@ -83,6 +83,9 @@ func (t *turn) take(early parsed) error {
 
 // answer does what a phrase asks for.
 func (t *turn) answer(p grammar.Phrase) error {
+	if no, err := t.mayNot(p.Command); no || err != nil {
+		return err
+	}
 	switch c := p.Command.(type) {
 	case grammar.Dose:
 		return t.dose(c, p.Batch)
@@ -99,13 +102,8 @@ func (t *turn) answer(p grammar.Phrase) error {
 	case grammar.Chatter:
 		return t.post(helpLine(t.theirs))
 	}
-	if m, ok := p.Command.(grammar.Mix); ok && undiluted(m) {
-		switch {
-		case !isChef(t.person):
-			return t.note(t.theirs.say("Undiluted nitrite is for the chef alone."), t.theirs.say("Ask for a mix from a labelled jar, like  mix 1 kg house cure 0.6% from no 1 6.25% ."))
-		case t.kitchen.Settings[setOwnMixes] != "on":
-			return t.note(t.theirs.say("This kitchen has not switched mixes of its own on."), t.theirs.say("A chef can type  own mixes on , or use a labelled no. 1."))
-		}
+	if m, ok := p.Command.(grammar.Mix); ok && undiluted(m) && t.kitchen.Settings[setOwnMixes] != "on" {
+		return t.note(t.theirs.say("This kitchen has not switched mixes of its own on."), t.theirs.say("A chef can type  own mixes on , or use a labelled no. 1."))
 	}
 	s := settingsOf(t.kitchen, t.now)
 	if f, ok := figures(t.theirs, p.Command, s); ok {

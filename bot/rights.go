@@ -1,0 +1,131 @@
+package bot
+
+import (
+	"fmt"
+	"reflect"
+	"strings"
+
+	"salthand/grammar"
+	"salthand/store"
+)
+
+// The roles. Whoever has none is a cook: asks, notes what was done, holds.
+const (
+	roleChef   = "chef"   // approves, releases, sets the kitchen up
+	roleSecond = "second" // approves what a chef asked, nothing else
+)
+
+// right is who may type a command. Where no is set it says so to whoever may not, with their
+// name, and next says what to do instead.
+type right struct {
+	who      who
+	no, next string
+}
+
+// who is whose a command is.
+type who uint8
+
+const (
+	everybody who = iota
+	chefs
+	approvers // chefs, and seconds for what a chef asked: mayApprove looks at the batch
+)
+
+// ofKitchen is the right to change how the kitchen is set up.
+var ofKitchen = right{who: chefs, no: msg("Only a chef changes how the kitchen is set up."), next: msg("A chef can type the same line.")}
+
+// rights say who may do what, by the name of the command. All of it stands here: nothing else
+// in this package asks for a role before it acts. A command that is not listed is nobody's.
+var rights = map[string]right{
+	"Amend":         {},
+	"Approve":       {who: approvers, no: msg("%s is not a chef here, and can't approve."), next: msg("A chef types  approve .")},
+	"Brine":         {},
+	"Chatter":       {},
+	"Check":         {},
+	"Cold":          {},
+	"Cook":          {},
+	"Cooling":       {},
+	"CorrectWeight": {},
+	"CureScale":     ofKitchen,
+	"Decline":       {who: chefs, no: msg("%s is not a chef here, and can't decline."), next: msg("Who asked can type  never mind .")},
+	"Desalt":        {},
+	"Did":           {},
+	"Discard":       {},
+	"Dose":          {},
+	"Dry":           {},
+	"Due":           {},
+	"Emergency":     {},
+	"Ferment":       {},
+	"Finish":        {},
+	"Freeze":        {},
+	"Help":          {},
+	"HoldIt":        {},
+	"HowLong":       {},
+	"Language":      {}, // one's own; rightOf has the kitchen's
+	"Mix":           {}, // rightOf has the undiluted ones
+	"NameChef":      ofKitchen,
+	"NeverMind":     {},
+	"OwnMixes":      ofKitchen,
+	"OwnOK":         ofKitchen,
+	"ReleaseIt":     {who: chefs, no: msg("%s is not a chef here, and can't release."), next: msg("A chef types  release: reason .")},
+	"Remind":        {},
+	"Rub":           {},
+	"SetDateOrder":  ofKitchen,
+	"SetRegion":     ofKitchen,
+	"ShowBatch":     {},
+	"Snooze":        {},
+	"Start":         {},
+	"Swap":          {},
+	"Told":          {},
+	"Undo":          {},
+	"WaterActivity": {},
+	"Weighing":      ofKitchen,
+	"WhichCure":     {},
+	"Who":           {},
+	"Zone":          ofKitchen,
+}
+
+// rightOf is who may type a command; false: it is nobody's.
+func rightOf(c grammar.Command) (right, bool) {
+	switch c := c.(type) {
+	case grammar.Language:
+		if c.Kitchen {
+			return ofKitchen, true
+		}
+	case grammar.Mix:
+		if undiluted(c) {
+			return right{who: chefs, no: msg("Undiluted nitrite is for the chef alone."),
+				next: msg("Ask for a mix from a labelled jar, like  mix 1 kg house cure 0.6% from no 1 6.25% .")}, true
+		}
+	}
+	r, ok := rights[reflect.TypeOf(c).Name()]
+	return r, ok
+}
+
+// may reports whether a person's role lets them do it; of an approver it knows only that it
+// may, until it is seen who asked.
+func (r right) may(p store.Person) bool {
+	switch r.who {
+	case chefs:
+		return p.Has(roleChef)
+	case approvers:
+		return p.Has(roleChef) || p.Has(roleSecond)
+	}
+	return true
+}
+
+// mayNot answers a person whose role doesn't let them type a command; false: it does.
+func (t *turn) mayNot(c grammar.Command) (bool, error) {
+	r, ok := rightOf(c)
+	switch {
+	case !ok:
+		return true, fmt.Errorf("bot: rights don't say who may type %T", c)
+	case r.may(t.person):
+		return false, nil
+	}
+	no := t.theirs.say(r.no)
+	if strings.Contains(no, "%s") {
+		no = t.theirs.say(r.no, t.person.Name)
+	}
+	return true, t.note(no, t.theirs.say(r.next))
+}
