@@ -21,7 +21,7 @@ type telling struct {
 // tellers answer the situations; one that has none here is answered as something gone wrong.
 var tellers = merged(map[grammar.Situation]func(*telling){
 	grammar.SomethingWrong: (*telling).somethingWrong,
-}, amountTellers, saltTellers, ruleTellers, basisTellers, pickleTellers, timeTellers, courseTellers, coldTellers, spoilageTellers)
+}, amountTellers, saltTellers, ruleTellers, basisTellers, pickleTellers, timeTellers, courseTellers, coldTellers, spoilageTellers, servingTellers)
 
 // merged are the tellers of all subjects.
 func merged(subjects ...map[grammar.Situation]func(*telling)) map[grammar.Situation]func(*telling) {

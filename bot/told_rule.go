@@ -62,7 +62,12 @@ func (t *telling) lawAsked() {
 	if len(t.said.Meat.Pieces) == 0 {
 		t.said.Meat.Pieces = []cure.Gram{oneKilo}
 	}
-	found, ok := t.checked(t.checkOf(t.measured()[:1]))
+	amounts := t.measured()
+	if len(amounts) == 0 {
+		t.lawByMethod()
+		return
+	}
+	found, ok := t.checked(t.checkOf(amounts[:1]))
 	if !ok {
 		t.judged(found, false)
 		return
@@ -77,6 +82,31 @@ func (t *telling) lawAsked() {
 	t.line(t.l.say("Check the category, the exact text, the limit on what is left in the food, exceptions for traditional products, and the true strength of your bag."))
 	t.asks(t.l.say("Which product is it, and what does the bag's certificate say?"))
 }
+
+// lawByMethod lists the law's figures for a product, by how the cure gets in.
+func (t *telling) lawByMethod() {
+	t.says("answer", t.l.say("It depends on how the cure gets in. The law's figures, beside what is proposed here:"))
+	d := t.said.Meat
+	for _, m := range []cure.Method{cure.DryRub, cure.CoverBrine, cure.Injection} {
+		d.Method = cure.Typed(m)
+		switch m {
+		case cure.CoverBrine:
+			d.Water = cure.Typed(t.said.Weight())
+		case cure.Injection:
+			d.Water, d.Pump = cure.Given[cure.Gram]{}, cure.Typed(usualPump)
+		}
+		dose, err := compute(d, t.s)
+		if err != nil {
+			continue
+		}
+		t.fact(methodName(t.l, m.String()), limitFact(t.l, dose).Lines...)
+	}
+	t.line(t.l.say("A target is no limit: the figure proposed stands under the limit, and a limit counts only on its own basis."))
+	t.asks(t.l.say("How is it cured, rubbed, in a brine or pumped, and how much meat?"))
+}
+
+// usualPump is how much pickle is pumped where nobody said it. Common practice, no source.
+const usualPump cure.Fraction = 0.10
 
 // ionShare is the share of nitrite ion in sodium nitrite: 46.0055 of 68.9953, standard atomic
 // weights.

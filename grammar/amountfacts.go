@@ -54,6 +54,19 @@ func (t *telling) cureBefore(i int) bool {
 	return false
 }
 
+// pickleBefore reports whether a pickle is named before toks[i].
+func (t *telling) pickleBefore(i int) bool {
+	for j := range i {
+		if pickles[t.word(j)] {
+			return true
+		}
+	}
+	return false
+}
+
+// What kitchens call a pickle.
+var pickles = setOf("brine", "pickle", "salmuera", "saumure")
+
 // otherMeat reports whether a weight that can be a piece of meat stands outside toks[from:to].
 func (t *telling) otherMeat(from, to int) bool {
 	for j := range t.toks {

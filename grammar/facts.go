@@ -38,14 +38,21 @@ func (r *reading) facts() Facts {
 	return t.Facts
 }
 
-// contrast gives the small weight before an "instead of 2.5 g cure" to that cure: it is what
-// went in.
+// contrast gives the small weight or the share before an "instead of 2.5 g cure" to that cure:
+// it is what went in.
 func (t *telling) contrast() {
-	if len(t.Amounts) > 0 || len(t.Meant) == 0 || !t.Meant[0].Grams.Set() || t.Small() == 0 {
+	if len(t.Amounts) > 0 || len(t.Meant) == 0 {
 		return
 	}
 	in := t.Meant[0]
-	in.Grams = cure.Typed(t.Small())
+	switch {
+	case in.Grams.Set() && t.Small() > 0:
+		in.Grams = cure.Typed(t.Small())
+	case in.Rate.Set() && len(t.Shares) > 0:
+		in.Rate = cure.Typed(t.Shares[0])
+	default:
+		return
+	}
 	t.Amounts = append(t.Amounts, in)
 }
 

@@ -17,7 +17,7 @@ func (t *telling) bare(i int, n number) {
 		t.Age = cure.Typed(time.Duration(v * 24 * float64(time.Hour)))
 	case (v == 1 || v == 2) && t.contrasted(i) && len(t.Meant) == 0: // "cure 2 au lieu de 1"
 		t.Meant = append(t.Meant, Amount{Kind: map[bool]cure.AgentKind{true: cure.No1, false: cure.No2}[v == 1]})
-	case (before == "ph" || t.word(i-2) == "ph") && v <= 14:
+	case t.acid(i) && v <= 14:
 		t.PH = cure.Typed(PH(v))
 	case t.kind(i-1) == injectKind || t.kind(i-2) == injectKind:
 		t.Pumps = append(t.Pumps, cure.Fraction(n.times(0.01)))
@@ -27,6 +27,19 @@ func (t *telling) bare(i int, n number) {
 	default:
 		t.Numbers = append(t.Numbers, Part(v))
 	}
+}
+
+// acid reports whether the number at toks[i] is a pH: "ph 5.6", "ph of salami still 5.6".
+func (t *telling) acid(i int) bool {
+	for j := i - 1; j >= max(0, i-4); j-- {
+		if t.word(j) == "ph" {
+			return true
+		}
+		if t.kind(j) == numberKind {
+			return false
+		}
+	}
+	return false
 }
 
 // byParts reports whether the line is about a pickle to be pumped, or about a mix: what is
@@ -84,7 +97,7 @@ func (t *telling) weight(i int) int {
 	if s.of == "cure" && s.next > end+1 && g >= least { // "double dosed 15 lb of kielbasa with cure": so much cure is no dose
 		s = subject{next: end}
 	}
-	if t.isFor(i) && g >= least && t.cureBefore(i) && t.otherMeat(i, end) { // "the cure for 8 kg in 5 kg of loin"
+	if t.isFor(i) && g >= least && (t.cureBefore(i) || t.pickleBefore(i)) && t.otherMeat(i, end) { // "the cure for 8 kg in 5 kg of loin"
 		t.take(i, end)
 		t.For = cure.Typed(g)
 		return end - i
@@ -252,6 +265,10 @@ func (t *telling) level(i int, n number) int {
 	switch s.of {
 	case "cure":
 		s.amount.Rate = cure.Typed(share)
+		if t.contrasted(i) && len(t.Shares) > 0 { // "0.025% instead of 0.25% cure 1"
+			t.Meant = append(t.Meant, s.amount)
+			break
+		}
 		t.Amounts = append(t.Amounts, s.amount)
 	case "salt":
 		t.SaltShare = cure.Typed(share)

@@ -65,9 +65,13 @@ const (
 	NotRinsed       Situation = "not rinsed"         // smoked with the rub on
 	BoughtCured     Situation = "bought cured"       // cured goods to be cured again
 	WentIn          Situation = "went in"            // an amount of cure that went in, or is meant to
+	Greened         Situation = "greened"            // green meat, "nitrite burn"
+	BrineAgain      Situation = "brine again"        // a brine to be used for another piece
+	GuestAtRisk     Situation = "guest at risk"      // a guest who is pregnant, very young, old or ill
+	AirlessSale     Situation = "airless for sale"   // vacuum packs for sale
 	SomethingWrong  Situation = "something wrong"
 )
 
 // situations are told apart by the cues of a line: the first row whose needs are met is the
 // one. What is dangerous stands before what is only asked.
-var situations = slices.Concat(saltSituations, keepingSituations, basisSituations, amountSituations)
+var situations = slices.Concat(saltSituations, servingSituations, keepingSituations, basisSituations, amountSituations)

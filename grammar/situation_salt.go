@@ -39,6 +39,7 @@ var saltSituations = []situation{
 	{OtherCure, ":nitrited-salt :meant same !used"},
 	{RateClaimed, "recipe :spoon :meat poison-doubt|rule !:liquid !thinking"},
 	{LawAsked, "limit :cure-amount"},
+	{LawAsked, ":target product-word|:cut is-it|limit|basis !:meat !:cure-amount"},
 	{Inspection, "inspector plan|papers"},
 	{Inspection, "permit :cut|product-word is-it|inspector|need"},
 }
