@@ -41,6 +41,7 @@ const (
 	bucketAccounts  bucket = 0x16
 	bucketPeople    bucket = 0x17
 	bucketNames     bucket = 0x18
+	bucketRecipes   bucket = 0x1d
 
 	bucketDue     bucket = 0x20
 	bucketThreads bucket = 0x21
@@ -59,6 +60,7 @@ const (
 // foldedBuckets hold only what the fold wrote: Verify can make them anew.
 var foldedBuckets = []bucket{
 	bucketKitchens, bucketPeople, bucketAccounts, bucketNames, bucketBatches, bucketLook, bucketThreads, bucketDue, bucketTrail,
+	bucketRecipes,
 }
 
 // names are for people who read what Verify found.
@@ -67,6 +69,7 @@ var names = map[bucket]string{
 	bucketQuestions: "questions", bucketAccounts: "accounts", bucketPeople: "people", bucketNames: "names", bucketDue: "due",
 	bucketThreads: "threads", bucketTrail: "trail", bucketLook: "look", bucketInbox: "inbox", bucketDone: "done",
 	bucketPosts: "posts", bucketRefused: "refused", bucketBatches: "batches", bucketEvents: "events",
+	bucketRecipes: "recipes",
 }
 
 func (b bucket) String() string { return names[b] }

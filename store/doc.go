@@ -25,8 +25,10 @@
 //	people     kitchen person                           Person
 //	accounts   kitchen account                          person (raw)
 //	names      kitchen name-in-lower-case person        1
+//	recipes    kitchen name-in-lower-case               Recipe
 //	batches    kitchen number                           Batch
-//	look       kind kitchen value ^asked ^number        1     kind: all, cut, person, state, held
+//	look       kind kitchen value ^asked ^number        1     kind: all, cut, person, state, held,
+//	                                                          recipe, version, word; started: a row of totals
 //	threads    conversation kitchen number              1: open, 2: ended
 //	trail      kitchen subject ^seq                     1: an event about it; "kitchen": of no batch
 //	due        kitchen at number step                   1: a lapse, 2: the next step, 3: one reminded of, 4: a later one; then its kind
@@ -63,7 +65,8 @@
 //
 // Write its type, with explicit JSON names and its kind, and what it does to the record: apply
 // (of a batch) or fold (of the kitchen); a subject of its own has a file for all that (jar.go).
-// Name it in kind.go. A key that follows from a batch goes into Batch.derived; a body that is
+// Name it in kind.go. A key that follows from a batch goes into Batch.derived; a body with words
+// of people in it says them (word.go); a body that is
 // about something else too says what it pointsTo. Add it to the commands of model_test.go. New fields are optional; a field's
 // name is never used again for something else. When old bytes would be read wrongly, raise
 // recordVersion and read both; when the layout changes, raise schema, convert in Open, and

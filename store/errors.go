@@ -109,4 +109,5 @@ const (
 	MisfitStep     Misfit = "step"     // no such step, done or reminded already, of another kind
 	MisfitUndone   Misfit = "undone"   // of another, not of a kind that can be undone, undone already, or something rests on it
 	MisfitHold     Misfit = "hold"     // held, or nothing to release
+	MisfitRecipe   Misfit = "recipe"   // no such recipe or version, not the next one, approved or withdrawn already
 )

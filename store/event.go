@@ -206,7 +206,9 @@ type Card struct {
 	AgentNitrateMilliPPM int64           `json:"agent_nitrate_milli_ppm,omitempty"`
 	NitriteMilliPPM      int64           `json:"nitrite_milli_ppm"` // -1: not known since the weight was corrected
 	Jar                  string          `json:"jar,omitempty"`
-	Hold                 bool            `json:"hold,omitempty"` // a caution of level hold stands on it: the approver is asked for the reason
+	Recipe               string          `json:"recipe,omitempty"`         // name; "": it was made by none
+	RecipeVersion        uint32          `json:"recipe_version,omitempty"` // of Recipe, from 1
+	Hold                 bool            `json:"hold,omitempty"`           // a caution of level hold stands on it: the approver is asked for the reason
 	PlanSeconds          int64           `json:"plan_seconds"`
 	Steps                []PlannedStep   `json:"steps,omitempty"` // what falls due once it is started
 	Answer               json.RawMessage `json:"answer,omitempty"`

@@ -109,6 +109,9 @@ func foldBatch(b records, k Kitchen, e Event) error {
 	if err := save(b, bucketBatches, batchKey(e.Kitchen, e.Batch), now); err != nil {
 		return err
 	}
+	if err := indexWords(b, e, tail(now.AskedAt, now.Number)); err != nil {
+		return err
+	}
 	var before []derived
 	if known {
 		before = old.derived()

@@ -26,6 +26,10 @@ func (Released) kind() string        { return "released" }
 func (Discarded) kind() string       { return "discarded" }
 func (Finished) kind() string        { return "finished" }
 func (Undone) kind() string          { return "undone" }
+func (RecipeWritten) kind() string   { return "recipe written" }
+func (RecipeApproved) kind() string  { return "recipe approved" }
+func (RecipeWithdrawn) kind() string { return "recipe withdrawn" }
+func (ApprovalVoided) kind() string  { return "approval voided" }
 
 // Kind is the stored name of what happened: "asked", "step done", …
 func (e Event) Kind() string {
@@ -59,6 +63,10 @@ var kinds = map[string]func(data []byte) (Body, error){
 	Undone{}.kind():          bodyOf[Undone],
 	AlarmSet{}.kind():        bodyOf[AlarmSet],
 	KitchenAlarmSet{}.kind(): bodyOf[KitchenAlarmSet],
+	RecipeWritten{}.kind():   bodyOf[RecipeWritten],
+	RecipeApproved{}.kind():  bodyOf[RecipeApproved],
+	RecipeWithdrawn{}.kind(): bodyOf[RecipeWithdrawn],
+	ApprovalVoided{}.kind():  bodyOf[ApprovalVoided],
 }
 
 // body reads the body of one kind of event.

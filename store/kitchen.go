@@ -11,8 +11,9 @@ type Kitchen struct {
 	Scratch  bool              `json:"scratch,omitempty"`
 	Settings map[string]string `json:"settings,omitempty"` // by Setting.Key, those that were ever set
 	Opened   Milli             `json:"opened"`
-	Batches  uint64            `json:"batches"`          // the last batch's number; 0: none yet
-	Alarms   alarms            `json:"alarms,omitempty"` // instants by what they are for
+	Batches  uint64            `json:"batches"`           // the last batch's number; 0: none yet
+	Alarms   alarms            `json:"alarms,omitempty"`  // instants by what they are for
+	Recipes  string            `json:"recipes,omitempty"` // the names of all that were ever written, one a line
 }
 
 // Person is somebody who acts in one kitchen, with the accounts that are known to be theirs.

@@ -3,18 +3,22 @@ package store
 import (
 	"bytes"
 	"encoding/hex"
+	"fmt"
 )
 
 // Query asks for batches. A zero field does not narrow.
 type Query struct {
-	Cut    string
-	Person string // id of somebody who asked, approved, started or did a step
-	State  State
-	Held   bool  // only those held
-	From   Milli // asked at this instant or later; 0: no bound
-	To     Milli // asked before this instant; 0: no bound
-	After  string
-	Limit  int // most on a page; 0: 20
+	Cut     string
+	Person  string // id of somebody who asked, approved, started or did a step
+	State   State
+	Held    bool // only those held
+	Recipe  string
+	Version uint32   // of Recipe; 0: any
+	Words   []string // each stands in what was said of the batch, or begins a word there: WordsIn
+	From    Milli    // asked at this instant or later; 0: no bound
+	To      Milli    // asked before this instant; 0: no bound
+	After   string
+	Limit   int // most on a page; 0: 20
 }
 
 const pageLimit = 20
@@ -23,11 +27,15 @@ const pageLimit = 20
 // asking and the number, both so that the newest is first: a page is one seek in each index
 // that the query names, and all of them are in the same order.
 const (
-	lookAll    = 'a'
-	lookCut    = 'c'
-	lookPerson = 'p'
-	lookState  = 's'
-	lookHeld   = 'h'
+	lookAll     = 'a'
+	lookCut     = 'c'
+	lookPerson  = 'p'
+	lookState   = 's'
+	lookHeld    = 'h'
+	lookRecipe  = 'r'
+	lookVersion = 'v' // of a recipe
+	lookStarted = 't' // by the instant of the start; its value is a row of totals
+	lookWord    = 'w' // its value has no length before it and a zero behind, so that words that begin alike stand together
 )
 
 // tailLen is the length of the end that all keys of look have in common.
@@ -54,8 +62,18 @@ func (b *Batch) lookKeys() []derived {
 	for _, p := range b.People {
 		add(lookPerson, p)
 	}
+	if b.Card.Recipe != "" {
+		add(lookRecipe, folded(b.Card.Recipe))
+		add(lookVersion, versionValue(b.Card.Recipe, b.Card.RecipeVersion))
+	}
+	if b.StartedAt != 0 {
+		started := lookPrefix(lookStarted, b.Kitchen, "").join(tail(b.StartedAt, b.Number))
+		d = append(d, derived{bucketLook, started, b.row()})
+	}
 	return d
 }
+
+func versionValue(recipe string, n uint32) string { return fmt.Sprintf("%s v%d", folded(recipe), n) }
 
 // Batches gives a page of batches, those asked for last first, and a cursor for the page
 // after it, "" where there is none. It reads the indexes that the query names, and only
@@ -69,9 +87,9 @@ func (tx *Tx) Batches(kitchen string, q Query) (page []Batch, more string, err e
 	if err != nil {
 		return nil, "", err
 	}
-	prefixes := q.prefixes(kitchen)
+	indexes := tx.indexes(kitchen, q)
 	for {
-		at = tx.meet(prefixes, at)
+		at = tx.meet(indexes, at)
 		if at == nil {
 			return page, "", nil
 		}
@@ -113,46 +131,74 @@ func (q Query) begin() (key, error) {
 	return at, nil
 }
 
-func (q Query) prefixes(kitchen string) []key {
-	var p []key
+// index is one index, or several of which any will do.
+type index []key
+
+// indexes are those that the query names: a batch must stand in each of them.
+func (tx *Tx) indexes(kitchen string, q Query) []index {
+	var all []index
+	add := func(kind byte, value string) { all = append(all, index{lookPrefix(kind, kitchen, value)}) }
 	if q.Cut != "" {
-		p = append(p, lookPrefix(lookCut, kitchen, q.Cut))
+		add(lookCut, q.Cut)
 	}
 	if q.Person != "" {
-		p = append(p, lookPrefix(lookPerson, kitchen, q.Person))
+		add(lookPerson, q.Person)
 	}
 	if q.State != "" {
-		p = append(p, lookPrefix(lookState, kitchen, string(q.State)))
+		add(lookState, string(q.State))
 	}
 	if q.Held {
-		p = append(p, lookPrefix(lookHeld, kitchen, ""))
+		add(lookHeld, "")
 	}
-	if len(p) == 0 {
-		p = append(p, lookPrefix(lookAll, kitchen, ""))
+	switch {
+	case q.Recipe != "" && q.Version != 0:
+		add(lookVersion, versionValue(q.Recipe, q.Version))
+	case q.Recipe != "":
+		add(lookRecipe, folded(q.Recipe))
 	}
-	return p
+	for _, w := range q.Words {
+		all = append(all, tx.forms(kitchen, w))
+	}
+	if len(all) == 0 {
+		add(lookAll, "")
+	}
+	return all
 }
 
 // meet gives the first end at or after one that is in every index; nil: there is none. Each
 // index in turn leaps to where the others are.
-func (tx *Tx) meet(prefixes []key, at key) key {
-	for agreed := 0; agreed < len(prefixes); {
-		for _, p := range prefixes {
-			k, _ := tx.seek(bucketLook, p.join(at))
-			if !bytes.HasPrefix(k, p) || len(k) != len(p)+tailLen {
+func (tx *Tx) meet(indexes []index, at key) key {
+	for agreed := 0; agreed < len(indexes); {
+		for _, in := range indexes {
+			end := tx.least(in, at)
+			switch {
+			case end == nil:
 				return nil
-			}
-			if end := k[len(p):]; bytes.Equal(end, at) {
+			case bytes.Equal(end, at):
 				agreed++
-			} else {
-				at, agreed = bytes.Clone(end), 1
+			default:
+				at, agreed = end, 1
 			}
-			if agreed == len(prefixes) {
+			if agreed == len(indexes) {
 				break
 			}
 		}
 	}
 	return at
+}
+
+// least is the first end at or after one in an index; nil: there is none.
+func (tx *Tx) least(in index, at key) (first key) {
+	for _, p := range in {
+		k, _ := tx.seek(bucketLook, p.join(at))
+		if !bytes.HasPrefix(k, p) || len(k) != len(p)+tailLen {
+			continue
+		}
+		if end := k[len(p):]; first == nil || bytes.Compare(end, first) < 0 {
+			first = bytes.Clone(end)
+		}
+	}
+	return first
 }
 
 // after is the least end behind this one.

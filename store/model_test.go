@@ -22,6 +22,7 @@ type model struct {
 	queue   []Post
 	shown   map[string]uint32
 	nextSeq uint64
+	recipes []modelRecipe
 }
 
 type modelBatch struct {
@@ -37,6 +38,8 @@ type modelBatch struct {
 	holds    int
 	alarms   alarms
 	hands    []string
+	recipe   string
+	version  uint32
 }
 
 type modelStep struct {
@@ -88,20 +91,26 @@ func (m *model) event(t *rapid.T) (e Event, change func()) {
 	at := m.now
 	kind := rapid.SampledFrom([]string{
 		"ask", "ask", "revise", "approve", "approve", "start", "start", "done", "done", "move", "add", "remind", "remind",
-		"hold", "release", "decline", "lapse", "discard", "finish", "alarm",
+		"void", "hold", "release", "decline", "lapse", "discard", "finish", "alarm",
 	}).Draw(t, "kind")
 	cut := rapid.SampledFrom(modelCuts).Draw(t, "cut")
 	lapse := at + Milli(rapid.IntRange(0, 24).Draw(t, "lapse"))*hour
 	if kind == "ask" || len(m.batches) == 0 {
 		n := uint64(len(m.batches) + rapid.SampledFrom([]int{1, 1, 1, 1, 2}).Draw(t, "number"))
 		talk := rapid.SampledFrom(modelTalks).Draw(t, "talk")
-		e = of(n, who, at, asked(cut, talk, lapse))
+		a := asked(cut, talk, lapse)
+		a.Card.Recipe = rapid.SampledFrom([]string{"", bacon, "ham cure"}).Draw(t, "recipe")
+		if a.Card.Recipe != "" {
+			a.Card.RecipeVersion = uint32(rapid.IntRange(1, 2).Draw(t, "version"))
+		}
+		e = of(n, who, at, a)
 		if n != uint64(len(m.batches)+1) {
 			return e, nil
 		}
 		return e, func() {
 			m.batches = append(m.batches, &modelBatch{
 				number: n, state: StateAsked, revision: 1, cut: cut, talk: talk, askedBy: who, askedAt: at, lapse: lapse, hands: []string{who},
+				recipe: a.Card.Recipe, version: a.Card.RecipeVersion,
 			})
 		}
 	}
@@ -121,12 +130,18 @@ func (m *model) event(t *rapid.T) (e Event, change func()) {
 	switch kind {
 	case "revise":
 		body, fits = Revised{Card: card(revision+1, cut), Lapse: lapse}, b.waits() && revision == b.revision
-		change = func() { b.state, b.revision, b.cut, b.lapse = StateAsked, revision+1, cut, lapse }
+		change = func() {
+			b.state, b.revision, b.cut, b.lapse = StateAsked, revision+1, cut, lapse
+			b.recipe, b.version = "", 0 // of no recipe any more
+		}
 	case "approve":
 		a := approved(revision, lapse)
 		a.Own = rapid.Bool().Draw(t, "own")
 		body, fits = a, b.state == StateAsked && revision == b.revision && (a.Own || who != b.askedBy)
 		change = func() { b.state, b.lapse = StateApproved, lapse; b.hand(who) }
+	case "void":
+		body, fits = ApprovalVoided{Why: "w", Lapse: lapse}, b.state == StateApproved
+		change = func() { b.state, b.lapse = StateAsked, lapse }
 	case "start":
 		steps := []Step{}
 		for range rapid.IntRange(0, 4).Draw(t, "steps") {
@@ -221,6 +236,7 @@ func TestModel(t *testing.T) {
 					change()
 				}
 			},
+			"recipe": func(r *rapid.T) { m.recipe(r, s) },
 			"inbox":  func(r *rapid.T) { m.message(r, s) },
 			"outbox": func(r *rapid.T) { m.post(r, s) },
 			"reopen": func(r *rapid.T) {
@@ -306,6 +322,9 @@ func (m *model) compare(t *rapid.T, s *Store) {
 		if err := m.compareDue(tx); err != nil {
 			return err
 		}
+		if err := m.compareRecipes(tx); err != nil {
+			return err
+		}
 		var want []string
 		for _, e := range m.inbox {
 			if e.Outcome == "" {
@@ -341,6 +360,7 @@ func (m *model) compareBatches(tx *Tx) error {
 		have := modelBatch{
 			number: got.Number, state: got.State, revision: got.Revision, cut: got.Card.Cut, talk: got.Conversation, askedBy: got.AskedBy,
 			askedAt: got.AskedAt, lapse: got.Lapse, holds: len(got.Holds), alarms: got.Alarms, hands: got.People,
+			recipe: got.Card.Recipe, version: got.Card.RecipeVersion,
 		}
 		for _, s := range got.Steps {
 			have.steps = append(have.steps, modelStep{s.Kind, s.Due, s.Reminded, s.Done})
@@ -364,6 +384,7 @@ func (m *model) compareBatches(tx *Tx) error {
 	for _, q := range []Query{
 		{}, {Cut: "belly"}, {Person: ben}, {State: StateCuring}, {Held: true}, {Cut: "loin", Person: ana}, {Person: ben, State: StateAsked, Held: true},
 		{From: m.now - 10*hour}, {To: m.now - 10*hour, Cut: "ham"},
+		{Recipe: bacon}, {Recipe: "HAM cure", Version: 2}, {Recipe: bacon, Cut: "belly", Person: ben},
 	} {
 		q.Limit = 3
 		want, got := m.matching(q), []uint64(nil)
@@ -390,7 +411,8 @@ func (m *model) matching(q Query) (numbers []uint64) {
 	var found []*modelBatch
 	for _, b := range m.batches {
 		if (q.Cut == "" || b.cut == q.Cut) && (q.Person == "" || slices.Contains(b.hands, q.Person)) && (q.State == "" || b.state == q.State) &&
-			(!q.Held || b.holds > 0 && !b.ended()) && (q.From == 0 || b.askedAt >= q.From) && (q.To == 0 || b.askedAt < q.To) {
+			(!q.Held || b.holds > 0 && !b.ended()) && (q.From == 0 || b.askedAt >= q.From) &&
+			(q.Recipe == "" || strings.EqualFold(b.recipe, q.Recipe) && (q.Version == 0 || b.version == q.Version)) && (q.To == 0 || b.askedAt < q.To) {
 			found = append(found, b)
 		}
 	}
