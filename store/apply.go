@@ -122,7 +122,7 @@ func (a Approved) apply(b *Batch, e Event) error {
 		return misfit(e, b.State, MisfitPerson)
 	case a.Revision != b.Revision:
 		return misfit(e, b.State, MisfitRevision)
-	case a.WeightMg != b.Card.WeightMg || a.CureMg != b.Card.CureMg || a.Jar != b.Card.Jar:
+	case a.WeightMg != b.Card.WeightMg || a.CureMg != b.Card.CureMg || a.Jar != b.Card.Jar || a.Filling != b.Card.Filling:
 		return misfit(e, b.State, MisfitCard)
 	case e.Person == b.AskedBy && !a.Own:
 		return misfit(e, b.State, MisfitOwn)
@@ -130,7 +130,7 @@ func (a Approved) apply(b *Batch, e Event) error {
 	b.State, b.Lapse = StateApproved, a.Lapse
 	b.Approval = &Approval{
 		By: e.Person, Account: e.Account, Via: e.Via, At: e.Happened,
-		Revision: a.Revision, WeightMg: a.WeightMg, CureMg: a.CureMg, Jar: a.Jar,
+		Revision: a.Revision, WeightMg: a.WeightMg, CureMg: a.CureMg, Jar: a.Jar, Filling: a.Filling,
 		Strength: a.Strength, Law: a.Law, Own: a.Own, Why: a.Why,
 	}
 	b.joined(e.Person)
@@ -139,7 +139,7 @@ func (a Approved) apply(b *Batch, e Event) error {
 
 func (s Started) apply(b *Batch, e Event) error {
 	switch {
-	case b.State != StateApproved:
+	case !b.State.ready():
 		return misfit(e, b.State, MisfitState)
 	case e.Person == "":
 		return misfit(e, b.State, MisfitPerson)

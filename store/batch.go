@@ -21,6 +21,11 @@ type Batch struct {
 	AskedAt      Milli           `json:"asked_at"`           // when that was said; never changes
 	Revisions    []Made          `json:"revisions"`          // Revisions[i] is of revision i+1
 	Approval     *Approval       `json:"approval,omitempty"` // nil: none, or void
+	Jar          string          `json:"jar,omitempty"`      // that it was weighed from, with the filling and its lot
+	Filling      uint32          `json:"filling,omitempty"`
+	Lot          string          `json:"lot,omitempty"`
+	Weighing     *Weighing       `json:"weighing,omitempty"` // nil: not weighed yet, or void
+	Check        *Check          `json:"check,omitempty"`    // nil: no second reading
 	StartedAt    Milli           `json:"started_at,omitempty"`
 	StartedBy    string          `json:"started_by,omitempty"`
 	Steps        []StepState     `json:"steps,omitempty"`  // an index once given is kept
@@ -52,6 +57,7 @@ type Approval struct {
 	WeightMg int64  `json:"weight_mg"`
 	CureMg   int64  `json:"cure_mg"`
 	Jar      string `json:"jar,omitempty"`
+	Filling  uint32 `json:"filling,omitempty"`
 	Strength string `json:"strength"`
 	Law      string `json:"law"`
 	Own      bool   `json:"own,omitempty"`
@@ -85,6 +91,10 @@ func (b *Batch) Held() bool { return len(b.Holds) > 0 }
 
 // waits: nothing has begun yet, the card can still be revised.
 func (s State) waits() bool { return s == StateAsked || s == StateApproved }
+
+// ready: approved, and the clock has not started. How much of the weighing-in has to come
+// first is the caller's to decide.
+func (s State) ready() bool { return s == StateApproved || s == StateWeighed || s == StateChecked }
 
 // ends: nothing comes after it.
 func (s State) ends() bool {

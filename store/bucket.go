@@ -42,6 +42,9 @@ const (
 	bucketPeople    bucket = 0x17
 	bucketNames     bucket = 0x18
 	bucketRecipes   bucket = 0x1d
+	bucketJars      bucket = 0x19
+	bucketLots      bucket = 0x1a
+	bucketMade      bucket = 0x1b
 
 	bucketDue     bucket = 0x20
 	bucketThreads bucket = 0x21
@@ -61,6 +64,7 @@ const (
 var foldedBuckets = []bucket{
 	bucketKitchens, bucketPeople, bucketAccounts, bucketNames, bucketBatches, bucketLook, bucketThreads, bucketDue, bucketTrail,
 	bucketRecipes,
+	bucketJars, bucketLots, bucketMade,
 }
 
 // names are for people who read what Verify found.
@@ -70,6 +74,7 @@ var names = map[bucket]string{
 	bucketThreads: "threads", bucketTrail: "trail", bucketLook: "look", bucketInbox: "inbox", bucketDone: "done",
 	bucketPosts: "posts", bucketRefused: "refused", bucketBatches: "batches", bucketEvents: "events",
 	bucketRecipes: "recipes",
+	bucketJars:    "jars", bucketLots: "lots", bucketMade: "made",
 }
 
 func (b bucket) String() string { return names[b] }

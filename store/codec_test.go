@@ -17,7 +17,7 @@ var oneOfEach = []Body{
 	LanguageChosen{ID: "p", Old: "en", New: "es"},
 	Asked{Card: fullCard, Conversation: "c", Place: json.RawMessage(`["a"]`), Lapse: 1},
 	Revised{Card: fullCard, Lapse: 1},
-	Approved{Revision: 1, WeightMg: 2, CureMg: 3, Jar: "A7", Strength: "s", Law: "l", Own: true, Why: "w", Lapse: 4},
+	Approved{Revision: 1, WeightMg: 2, CureMg: 3, Jar: "A7", Filling: 1, Strength: "s", Law: "l", Own: true, Why: "w", Lapse: 4},
 	Declined{Why: "w"},
 	Lapsed{Why: "w"},
 	Started{Steps: []Step{{Kind: "turn", Local: "l", Zone: "z", Due: 1}}},
@@ -28,11 +28,21 @@ var oneOfEach = []Body{
 	Released{Why: "w"},
 	Discarded{Why: "w"},
 	Finished{}, AlarmSet{"approval", 7}, KitchenAlarmSet{"digest", 7},
+	JarFilled{Jar: "A7", Filling: 2, Label: fullLabel, Parts: []Part{{FillingOf{"E6", 1}, 5}}},
+	JarLabelled{Jar: "A7", Filling: 2, Old: Label{Lot: "x"}, New: fullLabel, Why: "w"},
+	JarPhotographed{Jar: "A7", Filling: 2, Old: "o", New: "n"},
+	JarWeighed{Jar: "A7", Filling: 2, Mg: 842_000, Batch: 3},
+	JarMarked{Jar: "A7", Filling: 2, Old: JarInUse, New: JarEmpty, Why: "w"},
+	Weighed{Revision: 1, CureMg: 2, SaltMg: 3, Jar: "A7", Filling: 4, Lot: "2291", Why: "w"},
+	Checked{CureMg: 2, Jar: "A7", Filling: 4, Own: true},
+	ScaleChecked{Scale: "cure", WeightMg: 100_000, ShownMg: 99_900},
 }
+
+var fullLabel = Label{AgentKind: "no. 1", NitriteMilliPPM: 62_500_000, NitrateMilliPPM: 1, Known: "bag", Dyed: "dyed", Lot: "2291", Doubt: "d"}
 
 var fullCard = Card{
 	Revision: 1, Phrase: "<½ & \u2028>", Cut: "c", Class: "c", Method: "m", Region: "r", WeightMg: 1 << 60, CureMg: -1, SaltMg: 3, Agent: "a", AgentKind: "k", AgentNitriteMilliPPM: 62_500_000, AgentNitrateMilliPPM: 7,
-	NitriteMilliPPM: 4, Jar: "j", Hold: true, PlanSeconds: 5, Steps: []PlannedStep{{"turn", 6}}, Answer: json.RawMessage(`{"a":"<½>"}`),
+	NitriteMilliPPM: 4, Jar: "j", Filling: 8, Lot: "l", Undyed: true, Hold: true, PlanSeconds: 5, Steps: []PlannedStep{{"turn", 6}}, Answer: json.RawMessage(`{"a":"<½>"}`),
 }
 
 func TestEventBytes(t *testing.T) {

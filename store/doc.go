@@ -25,10 +25,13 @@
 //	people     kitchen person                           Person
 //	accounts   kitchen account                          person (raw)
 //	names      kitchen name-in-lower-case person        1
+//	jars       kitchen name-in-lower-case               Jar
+//	lots       kitchen lot-in-lower-case jar filling    1
+//	made       kitchen jar filling jar filling          1: the second was made from the first
 //	recipes    kitchen name-in-lower-case               Recipe
 //	batches    kitchen number                           Batch
 //	look       kind kitchen value ^asked ^number        1     kind: all, cut, person, state, held,
-//	                                                          recipe, version, word; started: a row of totals
+//	                                                          recipe, version, jar, filling, lot, word; started: a row of totals
 //	threads    conversation kitchen number              1: open, 2: ended
 //	trail      kitchen subject ^seq                     1: an event about it; "kitchen": of no batch
 //	due        kitchen at number step                   1: a lapse, 2: the next step, 3: one reminded of, 4: a later one; then its kind

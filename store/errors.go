@@ -110,4 +110,6 @@ const (
 	MisfitUndone   Misfit = "undone"   // of another, not of a kind that can be undone, undone already, or something rests on it
 	MisfitHold     Misfit = "hold"     // held, or nothing to release
 	MisfitRecipe   Misfit = "recipe"   // no such recipe or version, not the next one, approved or withdrawn already
+	MisfitJar      Misfit = "jar"      // unknown, of another spelling, or not the filling that is in it
+	MisfitScale    Misfit = "scale"    // a check that names no scale or no weight
 )

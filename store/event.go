@@ -113,8 +113,9 @@ type (
 		WeightMg int64  `json:"weight_mg"`
 		CureMg   int64  `json:"cure_mg"`
 		Jar      string `json:"jar,omitempty"`
-		Strength string `json:"strength"` // the strength on the card, as printed
-		Law      string `json:"law"`      // version of the law table
+		Filling  uint32 `json:"filling,omitempty"` // of the jar
+		Strength string `json:"strength"`          // the strength on the card, as printed
+		Law      string `json:"law"`               // version of the law table
 		Own      bool   `json:"own,omitempty"`
 		Why      string `json:"why,omitempty"` // the reason where the card asked for one
 		Lapse    Milli  `json:"lapse"`
@@ -206,6 +207,9 @@ type Card struct {
 	AgentNitrateMilliPPM int64           `json:"agent_nitrate_milli_ppm,omitempty"`
 	NitriteMilliPPM      int64           `json:"nitrite_milli_ppm"` // -1: not known since the weight was corrected
 	Jar                  string          `json:"jar,omitempty"`
+	Filling              uint32          `json:"filling,omitempty"` // of the jar that the dose was reckoned with
+	Lot                  string          `json:"lot,omitempty"`
+	Undyed               bool            `json:"undyed,omitempty"`         // it looks like table salt
 	Recipe               string          `json:"recipe,omitempty"`         // name; "": it was made by none
 	RecipeVersion        uint32          `json:"recipe_version,omitempty"` // of Recipe, from 1
 	Hold                 bool            `json:"hold,omitempty"`           // a caution of level hold stands on it: the approver is asked for the reason

@@ -30,6 +30,14 @@ func (RecipeWritten) kind() string   { return "recipe written" }
 func (RecipeApproved) kind() string  { return "recipe approved" }
 func (RecipeWithdrawn) kind() string { return "recipe withdrawn" }
 func (ApprovalVoided) kind() string  { return "approval voided" }
+func (JarFilled) kind() string       { return "jar filled" }
+func (JarLabelled) kind() string     { return "jar labelled" }
+func (JarPhotographed) kind() string { return "jar photographed" }
+func (JarWeighed) kind() string      { return "jar weighed" }
+func (JarMarked) kind() string       { return "jar marked" }
+func (Weighed) kind() string         { return "weighed" }
+func (Checked) kind() string         { return "checked" }
+func (ScaleChecked) kind() string    { return "scale checked" }
 
 // Kind is the stored name of what happened: "asked", "step done", …
 func (e Event) Kind() string {
@@ -67,6 +75,14 @@ var kinds = map[string]func(data []byte) (Body, error){
 	RecipeApproved{}.kind():  bodyOf[RecipeApproved],
 	RecipeWithdrawn{}.kind(): bodyOf[RecipeWithdrawn],
 	ApprovalVoided{}.kind():  bodyOf[ApprovalVoided],
+	JarFilled{}.kind():       bodyOf[JarFilled],
+	JarLabelled{}.kind():     bodyOf[JarLabelled],
+	JarPhotographed{}.kind(): bodyOf[JarPhotographed],
+	JarWeighed{}.kind():      bodyOf[JarWeighed],
+	JarMarked{}.kind():       bodyOf[JarMarked],
+	Weighed{}.kind():         bodyOf[Weighed],
+	Checked{}.kind():         bodyOf[Checked],
+	ScaleChecked{}.kind():    bodyOf[ScaleChecked],
 }
 
 // body reads the body of one kind of event.

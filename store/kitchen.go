@@ -10,6 +10,7 @@ type Kitchen struct {
 	Zone     string            `json:"zone"` // IANA name
 	Scratch  bool              `json:"scratch,omitempty"`
 	Settings map[string]string `json:"settings,omitempty"` // by Setting.Key, those that were ever set
+	Scales   map[string]Scale  `json:"scales,omitempty"`   // by name, those that were ever checked
 	Opened   Milli             `json:"opened"`
 	Batches  uint64            `json:"batches"`           // the last batch's number; 0: none yet
 	Alarms   alarms            `json:"alarms,omitempty"`  // instants by what they are for

@@ -11,7 +11,10 @@ type Query struct {
 	Cut     string
 	Person  string // id of somebody who asked, approved, started or did a step
 	State   State
-	Held    bool // only those held
+	Held    bool   // only those held
+	Jar     string // weighed from it; not weighed: reckoned with it. As it was first written
+	Filling uint32 // of Jar; 0: any
+	Lot     string // of the jar, whatever its case
 	Recipe  string
 	Version uint32   // of Recipe; 0: any
 	Words   []string // each stands in what was said of the batch, or begins a word there: WordsIn
@@ -36,6 +39,9 @@ const (
 	lookVersion = 'v' // of a recipe
 	lookStarted = 't' // by the instant of the start; its value is a row of totals
 	lookWord    = 'w' // its value has no length before it and a zero behind, so that words that begin alike stand together
+	lookJar     = 'j'
+	lookFilling = 'f'
+	lookLot     = 'l'
 )
 
 // tailLen is the length of the end that all keys of look have in common.
@@ -61,6 +67,14 @@ func (b *Batch) lookKeys() []derived {
 	}
 	for _, p := range b.People {
 		add(lookPerson, p)
+	}
+	from, lot := b.source()
+	if from.Jar != "" {
+		add(lookJar, from.Jar)
+		add(lookFilling, from.String())
+	}
+	if lot != "" {
+		add(lookLot, folded(lot))
 	}
 	if b.Card.Recipe != "" {
 		add(lookRecipe, folded(b.Card.Recipe))
@@ -149,6 +163,15 @@ func (tx *Tx) indexes(kitchen string, q Query) []index {
 	}
 	if q.Held {
 		add(lookHeld, "")
+	}
+	switch {
+	case q.Jar != "" && q.Filling != 0:
+		add(lookFilling, FillingOf{q.Jar, q.Filling}.String())
+	case q.Jar != "":
+		add(lookJar, q.Jar)
+	}
+	if q.Lot != "" {
+		add(lookLot, folded(q.Lot))
 	}
 	switch {
 	case q.Recipe != "" && q.Version != 0:

@@ -23,6 +23,7 @@ type model struct {
 	shown   map[string]uint32
 	nextSeq uint64
 	recipes []modelRecipe
+	jars    map[string][]Filling
 }
 
 type modelBatch struct {
@@ -40,6 +41,8 @@ type modelBatch struct {
 	hands    []string
 	recipe   string
 	version  uint32
+	from     FillingOf // that it was weighed from
+	weigher  string
 }
 
 type modelStep struct {
@@ -52,7 +55,9 @@ func (b *modelBatch) ended() bool {
 	return slices.Contains([]State{StateFinished, StateDeclined, StateLapsed, StateDiscarded}, b.state)
 }
 func (b *modelBatch) waits() bool { return b.state == StateAsked || b.state == StateApproved }
-func (b *modelBatch) runs() bool  { return !b.ended() && !b.waits() }
+func (b *modelBatch) runs() bool {
+	return !b.ended() && !b.waits() && b.state != StateWeighed && b.state != StateChecked
+}
 
 func (b *modelBatch) hand(p string) {
 	if !slices.Contains(b.hands, p) {
@@ -90,7 +95,7 @@ func (m *model) event(t *rapid.T) (e Event, change func()) {
 	m.now += Milli(rapid.IntRange(0, 3).Draw(t, "hours")) * hour
 	at := m.now
 	kind := rapid.SampledFrom([]string{
-		"ask", "ask", "revise", "approve", "approve", "start", "start", "done", "done", "move", "add", "remind", "remind",
+		"ask", "ask", "revise", "approve", "approve", "weigh", "check", "start", "start", "done", "done", "move", "add", "remind", "remind",
 		"void", "hold", "release", "decline", "lapse", "discard", "finish", "alarm",
 	}).Draw(t, "kind")
 	cut := rapid.SampledFrom(modelCuts).Draw(t, "cut")
@@ -142,12 +147,23 @@ func (m *model) event(t *rapid.T) (e Event, change func()) {
 	case "void":
 		body, fits = ApprovalVoided{Why: "w", Lapse: lapse}, b.state == StateApproved
 		change = func() { b.state, b.lapse = StateAsked, lapse }
+	case "weigh":
+		w := Weighed{Revision: revision, CureMg: 8_000, Jar: rapid.SampledFrom(modelJars).Draw(t, "jar"), Filling: 1}
+		body, fits = w, (b.state == StateApproved || b.state == StateWeighed) && b.holds == 0 && revision == b.revision
+		change = func() {
+			b.state, b.lapse, b.from, b.weigher = StateWeighed, 0, FillingOf{w.Jar, 1}, who
+			b.hand(who)
+		}
+	case "check":
+		c := Checked{CureMg: 8_000, Jar: rapid.SampledFrom(modelJars).Draw(t, "jar"), Filling: 1, Own: rapid.Bool().Draw(t, "own")}
+		body, fits = c, b.state == StateWeighed && b.holds == 0 && b.from.Jar == c.Jar && (c.Own || b.weigher != who)
+		change = func() { b.state = StateChecked; b.hand(who) }
 	case "start":
 		steps := []Step{}
 		for range rapid.IntRange(0, 4).Draw(t, "steps") {
 			steps = append(steps, step(rapid.SampledFrom(modelKinds).Draw(t, "name"), at+Milli(rapid.IntRange(0, 200).Draw(t, "due"))*hour))
 		}
-		body, fits = Started{Steps: steps}, b.state == StateApproved && b.holds == 0
+		body, fits = Started{Steps: steps}, (b.state == StateApproved || b.state == StateWeighed || b.state == StateChecked) && b.holds == 0
 		change = func() {
 			b.state, b.lapse = StateCuring, 0
 			for _, s := range steps {
@@ -218,7 +234,7 @@ func TestModel(t *testing.T) {
 		}
 		defer func() { _ = s.Close() }()
 		peopled(t, s)
-		m := &model{now: day, shown: map[string]uint32{}}
+		m := &model{now: day, shown: map[string]uint32{}, jars: map[string][]Filling{}}
 		r.Repeat(map[string]func(*rapid.T){
 			"event": func(r *rapid.T) {
 				e, change := m.event(r)
@@ -237,6 +253,7 @@ func TestModel(t *testing.T) {
 				}
 			},
 			"recipe": func(r *rapid.T) { m.recipe(r, s) },
+			"jar":    func(r *rapid.T) { m.jar(r, s) },
 			"inbox":  func(r *rapid.T) { m.message(r, s) },
 			"outbox": func(r *rapid.T) { m.post(r, s) },
 			"reopen": func(r *rapid.T) {
@@ -319,7 +336,7 @@ func (m *model) compare(t *rapid.T, s *Store) {
 		if err := m.compareBatches(tx); err != nil {
 			return err
 		}
-		if err := m.compareDue(tx); err != nil {
+		if err := errors.Join(m.compareDue(tx), m.compareJars(tx)); err != nil {
 			return err
 		}
 		if err := m.compareRecipes(tx); err != nil {
@@ -361,6 +378,10 @@ func (m *model) compareBatches(tx *Tx) error {
 			number: got.Number, state: got.State, revision: got.Revision, cut: got.Card.Cut, talk: got.Conversation, askedBy: got.AskedBy,
 			askedAt: got.AskedAt, lapse: got.Lapse, holds: len(got.Holds), alarms: got.Alarms, hands: got.People,
 			recipe: got.Card.Recipe, version: got.Card.RecipeVersion,
+			from: FillingOf{got.Jar, got.Filling},
+		}
+		if got.Weighing != nil {
+			have.weigher = got.Weighing.By
 		}
 		for _, s := range got.Steps {
 			have.steps = append(have.steps, modelStep{s.Kind, s.Due, s.Reminded, s.Done})
@@ -383,6 +404,7 @@ func (m *model) compareBatches(tx *Tx) error {
 	}
 	for _, q := range []Query{
 		{}, {Cut: "belly"}, {Person: ben}, {State: StateCuring}, {Held: true}, {Cut: "loin", Person: ana}, {Person: ben, State: StateAsked, Held: true},
+		{Jar: "A7"}, {Jar: "E6", Filling: 1, Person: ana},
 		{From: m.now - 10*hour}, {To: m.now - 10*hour, Cut: "ham"},
 		{Recipe: bacon}, {Recipe: "HAM cure", Version: 2}, {Recipe: bacon, Cut: "belly", Person: ben},
 	} {
@@ -411,7 +433,7 @@ func (m *model) matching(q Query) (numbers []uint64) {
 	var found []*modelBatch
 	for _, b := range m.batches {
 		if (q.Cut == "" || b.cut == q.Cut) && (q.Person == "" || slices.Contains(b.hands, q.Person)) && (q.State == "" || b.state == q.State) &&
-			(!q.Held || b.holds > 0 && !b.ended()) && (q.From == 0 || b.askedAt >= q.From) &&
+			(q.Jar == "" || b.from.Jar == q.Jar) && (!q.Held || b.holds > 0 && !b.ended()) && (q.From == 0 || b.askedAt >= q.From) &&
 			(q.Recipe == "" || strings.EqualFold(b.recipe, q.Recipe) && (q.Version == 0 || b.version == q.Version)) && (q.To == 0 || b.askedAt < q.To) {
 			found = append(found, b)
 		}

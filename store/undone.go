@@ -2,9 +2,9 @@ package store
 
 import "slices"
 
-// undoable bodies can be taken back by whoever they are of. A dose that was weighed and an
-// approval that was acted on are corrected instead; of an end, only one of a batch that nothing
-// was weighed for.
+// undoable bodies can be taken back by whoever they are of. A dose that was read twice or is in
+// the meat and an approval that was acted on are corrected instead; of an end, only one of a
+// batch that nothing was weighed for.
 type undoable interface{ undoable() bool }
 
 func (StepDone) undoable() bool  { return true }
@@ -12,6 +12,7 @@ func (StepMoved) undoable() bool { return true }
 func (Held) undoable() bool      { return true }
 func (Declined) undoable() bool  { return true }
 func (Approved) undoable() bool  { return true }
+func (Weighed) undoable() bool   { return true }
 func (l Lapsed) undoable() bool  { return l.Why == "never mind" }
 
 func canUndo(b Body) bool {
