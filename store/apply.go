@@ -47,14 +47,6 @@ func (b *Batch) endWaiting(e Event, s State, why string) error {
 	return nil
 }
 
-func (r Reminded) apply(b *Batch, e Event) error {
-	if !b.hasStep(r.Step) || b.Steps[r.Step].Reminded {
-		return misfit(e, b.State, MisfitStep)
-	}
-	b.Steps[r.Step].Reminded = true
-	return nil
-}
-
 func (h Held) apply(b *Batch, e Event) error {
 	b.Holds = append(slices.Clip(b.Holds), Hold{By: e.Person, At: e.Happened, Why: h.Why})
 	return nil
@@ -188,14 +180,11 @@ func (m StepMoved) apply(b *Batch, e Event) error {
 	case !b.hasStep(m.Step) || b.Steps[m.Step].Kind != m.To.Kind:
 		return misfit(e, b.State, MisfitStep)
 	default:
-		b.Steps[m.Step].Step, b.Steps[m.Step].Reminded = m.To, false
+		b.move(m.Step, m.To)
 	}
 	b.findNext()
 	return nil
 }
-
-// hasStep tells whether there is such a step still to be done.
-func (b *Batch) hasStep(i int) bool { return i >= 0 && i < len(b.Steps) && !b.Steps[i].Done }
 
 func (b *Batch) end(e Event, s State, why string) {
 	b.State, b.Ended, b.EndedBy, b.EndWhy = s, e.Happened, e.Person, why

@@ -31,6 +31,9 @@ type Batch struct {
 	Steps        []StepState     `json:"steps,omitempty"`  // an index once given is kept
 	Next         int             `json:"next"`             // index of the step to be done first, by when it is due; -1: none
 	Holds        []Hold          `json:"holds,omitempty"`  // those in force, oldest first
+	Pauses       []Pause         `json:"pauses,omitempty"` // in order; the last may still stand
+	Owner        string          `json:"owner,omitempty"`  // who is reminded; "": who started it, or else who asked
+	Backup       string          `json:"backup,omitempty"` // who is told next; "": the kitchen's
 	Lapse        Milli           `json:"lapse,omitempty"`  // when it lapses, while asked or approved; 0: never
 	Alarms       alarms          `json:"alarms,omitempty"` // instants by what they are for
 	Ended        Milli           `json:"ended,omitempty"`  // 0: open
@@ -67,7 +70,14 @@ type Approval struct {
 // StepState is a step and what became of it.
 type StepState struct {
 	Step
-	Reminded   bool   `json:"reminded,omitempty"` // since it was last moved
+	Reminded   bool   `json:"reminded,omitempty"` // since it was last moved; so all down to TakenBy
+	Kept       string `json:"kept,omitempty"`     // why the reminder was not said: "held", "moot"
+	Ring       Milli  `json:"ring,omitempty"`     // when to remind; 0: when it is due
+	Again      Milli  `json:"again,omitempty"`    // when the next to be told is told; 0: nobody is
+	Told       string `json:"told,omitempty"`     // who was told beside the owner: "backup", "chefs"
+	TakenBy    string `json:"taken_by,omitempty"` // who acknowledged it
+	Dropped    bool   `json:"dropped,omitempty"`  // not to be done: DoneBy and DoneAt say who said so and when
+	DropWhy    string `json:"drop_why,omitempty"`
 	Done       bool   `json:"done,omitempty"`
 	DoneBy     string `json:"done_by,omitempty"`
 	DoneAt     Milli  `json:"done_at,omitempty"`

@@ -36,13 +36,16 @@ var oneOfEach = []Body{
 	Weighed{Revision: 1, CureMg: 2, SaltMg: 3, Jar: "A7", Filling: 4, Lot: "2291", Why: "w"},
 	Checked{CureMg: 2, Jar: "A7", Filling: 4, Own: true},
 	ScaleChecked{Scale: "cure", WeightMg: 100_000, ShownMg: 99_900},
+	StepDropped{1, "w"}, ReminderMoved{1, 7, "quiet"}, Acknowledged{1}, Escalated{1, "backup", 7},
+	Paused{"w"}, Resumed{7, "w", []Move{{1, Step{"turn", "2026-11-26T09:00", "UTC", 7, 2, 3, 4, true}}}}, OwnerSet{"p", "q", "w"}, BackupSet{"p", "q"},
+	AwayNoted{"p", 1, 2}, HandOverOffered{"p", "q", []uint64{1}}, HandOverEnded{"p", true},
 }
 
 var fullLabel = Label{AgentKind: "no. 1", NitriteMilliPPM: 62_500_000, NitrateMilliPPM: 1, Known: "bag", Dyed: "dyed", Lot: "2291", Doubt: "d"}
 
 var fullCard = Card{
 	Revision: 1, Phrase: "<½ & \u2028>", Cut: "c", Class: "c", Method: "m", Region: "r", WeightMg: 1 << 60, CureMg: -1, SaltMg: 3, Agent: "a", AgentKind: "k", AgentNitriteMilliPPM: 62_500_000, AgentNitrateMilliPPM: 7,
-	NitriteMilliPPM: 4, Jar: "j", Filling: 8, Lot: "l", Undyed: true, Hold: true, PlanSeconds: 5, Steps: []PlannedStep{{"turn", 6}}, Answer: json.RawMessage(`{"a":"<½>"}`),
+	NitriteMilliPPM: 4, Jar: "j", Filling: 8, Lot: "l", Undyed: true, Hold: true, PlanSeconds: 5, Steps: []PlannedStep{{"turn", 6, 1, 7}}, Answer: json.RawMessage(`{"a":"<½>"}`),
 }
 
 func TestEventBytes(t *testing.T) {

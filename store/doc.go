@@ -30,11 +30,13 @@
 //	made       kitchen jar filling jar filling          1: the second was made from the first
 //	recipes    kitchen name-in-lower-case               Recipe
 //	batches    kitchen number                           Batch
-//	look       kind kitchen value ^asked ^number        1     kind: all, cut, person, state, held,
+//	look       kind kitchen value ^asked ^number        1     kind: all, cut, person, state, held, paused,
 //	                                                          recipe, version, jar, filling, lot, word; started: a row of totals
 //	threads    conversation kitchen number              1: open, 2: ended
 //	trail      kitchen subject ^seq                     1: an event about it; "kitchen": of no batch
 //	due        kitchen at number step                   1: a lapse, 2: the next step, 3: one reminded of, 4: a later one; then its kind
+//	           kitchen at number step+1<<32             6: the next to be told of a step; then its kind
+//	           kitchen at number step+2<<32             7: the next step, where it is reminded of at another time; then its kind
 //	           kitchen at number ^0 what                5: an alarm (number 0: of the kitchen); then what it is for
 //
 //	in hand:

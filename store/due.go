@@ -20,6 +20,7 @@ type DueEntry struct {
 const (
 	DueStep  = "step"
 	DueLapse = "lapse"
+	DueAgain = "again" // a step that was reminded of, and that nobody acted on
 )
 
 // How an entry stands in the list; a step's kind follows.
@@ -29,18 +30,27 @@ const (
 	dueReminded = 3
 	dueLater    = 4 // comes after the batch's next
 	dueAlarm    = 5 // what it is for follows
+	dueAgain    = 6 // the next to be told of a step that nobody acted on
+	dueRing     = 7 // the batch's next, where its reminder comes at another time than it is due
+)
+
+// Where a step has two entries, the second stands under its index and one of these.
+const (
+	againStep = 1 << 32
+	ringStep  = 2 << 32
 )
 
 // noStep stands in a key where the index of a step would.
 const noStep = ^uint64(0)
 
 // rings tells whether an entry is to be taken up when its time comes; the others are for show.
-func rings(how byte) bool { return how == dueLapse || how == dueNext || how == dueAlarm }
+func rings(how byte) bool { return how != dueReminded && how != dueLater }
 
 // DueUntil gives what is due at or before t in any kitchen, the earliest first; limit 0 means
 // all. Beside its alarms there is of each batch one entry at most: while it is asked or
-// approved its lapse, then the earliest step that is neither done nor reminded of. Once
-// reminded, a step is off this list until it is moved, and the one after it takes its place.
+// approved its lapse, then the earliest step that is neither done nor reminded of and
+// waits for no other; while it is paused, none. Once reminded, a step is off this list until
+// it is moved, and the one after it takes its place, or until somebody else is to be told.
 func (tx *Tx) DueUntil(t Milli, limit int) ([]DueEntry, error) {
 	var kitchens []string
 	err := tx.scan(bucketKitchens, nil, nil, func(k key, _ []byte) (bool, error) {
@@ -84,7 +94,7 @@ func (tx *Tx) DueIn(kitchen string, from, to Milli, limit int) ([]DueEntry, erro
 		if e.At >= to {
 			return false
 		}
-		if how != dueAlarm {
+		if how <= dueLater {
 			due = append(due, e)
 		}
 		return limit == 0 || len(due) < limit
@@ -103,6 +113,10 @@ func (tx *Tx) due(kitchen string, from Milli, fn func(e DueEntry, how byte) bool
 			e.What, e.Step = DueLapse, -1
 		case dueAlarm:
 			e.What, e.Kind = e.Kind, ""
+		case dueAgain:
+			e.What, e.Step = DueAgain, e.Step-againStep
+		case dueRing:
+			e.Step -= ringStep
 		}
 		return fn(e, v[0]), nil
 	})
@@ -121,18 +135,26 @@ func (b *Batch) dueKeys() []derived {
 		if b.Lapse != 0 {
 			add(b.Lapse, 0, dueLapse, "")
 		}
+	case b.Paused(): // silent
 	default:
-		next := b.earliest(func(s StepState) bool { return !s.Reminded })
+		next := b.nextToRing()
 		for i, s := range b.Steps {
 			switch {
-			case i == next:
+			case s.Closed():
+				continue
+			case i == next && s.Ring == 0:
 				add(s.Due, i, dueNext, s.Kind)
-			case s.Done:
 			case s.Reminded:
 				add(s.Due, i, dueReminded, s.Kind)
 			default:
 				add(s.Due, i, dueLater, s.Kind)
 			}
+			if s.Again != 0 {
+				add(s.Again, i+againStep, dueAgain, s.Kind)
+			}
+		}
+		if next >= 0 && b.Steps[next].Ring != 0 {
+			add(b.Steps[next].Ring, next+ringStep, dueRing, b.Steps[next].Kind)
 		}
 	}
 	if b.Open() {
@@ -141,15 +163,24 @@ func (b *Batch) dueKeys() []derived {
 	return d
 }
 
-// earliest is the index of the step due first among those not done that pass; -1: none.
-func (b *Batch) earliest(pass func(StepState) bool) int {
+// nextToRing is the index of the step that is to be reminded of first; -1: none. One that
+// comes after a step that is not done waits for it.
+func (b *Batch) nextToRing() int {
 	first := -1
 	for i, s := range b.Steps {
-		if !s.Done && pass(s) && (first < 0 || s.Due < b.Steps[first].Due) {
+		if !s.Closed() && !s.Reminded && b.Ready(i) && (first < 0 || s.RingAt() < b.Steps[first].RingAt()) {
 			first = i
 		}
 	}
 	return first
 }
 
-func (b *Batch) findNext() { b.Next = b.earliest(func(StepState) bool { return true }) }
+// findNext finds the step that is to be done first.
+func (b *Batch) findNext() {
+	b.Next = -1
+	for i, s := range b.Steps {
+		if !s.Closed() && (b.Next < 0 || s.Due < b.Steps[b.Next].Due) {
+			b.Next = i
+		}
+	}
+}

@@ -143,11 +143,7 @@ type (
 	StepMoved struct {
 		Step int    `json:"step"` // -1: a new one
 		To   Step   `json:"to"`
-		Why  string `json:"why"` // "snooze", "remind"
-	}
-	// Reminded is a reminder put into the outbox.
-	Reminded struct {
-		Step int `json:"step"`
+		Why  string `json:"why"` // "snooze", "remind", "move", "shift", "weekly", "soak"
 	}
 	// Held stops a batch; Released lets it go on.
 	Held struct {
@@ -224,10 +220,18 @@ type Step struct {
 	Local string `json:"local"` // "2026-11-26T09:00"
 	Zone  string `json:"zone"`
 	Due   Milli  `json:"due"`
+	// On is one more than the index of the step that it comes after, and Gap how long after
+	// that one is done; 0: it comes after none.
+	On    int   `json:"on,omitempty"`
+	Gap   Milli `json:"gap,omitempty"`
+	Every Milli `json:"every,omitempty"` // it comes again after as long; 0: it does not
+	Fixed bool  `json:"fixed,omitempty"` // somebody named its time: it stays there whatever is done early or late
 }
 
 // PlannedStep is a step of a dose card, counted from the start.
 type PlannedStep struct {
 	Kind         string `json:"kind"`
 	AfterSeconds int64  `json:"after_seconds"`
+	On           int    `json:"on,omitempty"` // as in Step
+	EverySeconds int64  `json:"every_seconds,omitempty"`
 }

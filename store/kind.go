@@ -20,7 +20,6 @@ func (Lapsed) kind() string          { return "lapsed" }
 func (Started) kind() string         { return "started" }
 func (StepDone) kind() string        { return "step done" }
 func (StepMoved) kind() string       { return "step moved" }
-func (Reminded) kind() string        { return "reminded" }
 func (Held) kind() string            { return "held" }
 func (Released) kind() string        { return "released" }
 func (Discarded) kind() string       { return "discarded" }
@@ -69,6 +68,17 @@ var kinds = map[string]func(data []byte) (Body, error){
 	Discarded{}.kind():       bodyOf[Discarded],
 	Finished{}.kind():        bodyOf[Finished],
 	Undone{}.kind():          bodyOf[Undone],
+	StepDropped{}.kind():     bodyOf[StepDropped],
+	ReminderMoved{}.kind():   bodyOf[ReminderMoved],
+	Acknowledged{}.kind():    bodyOf[Acknowledged],
+	Escalated{}.kind():       bodyOf[Escalated],
+	Paused{}.kind():          bodyOf[Paused],
+	Resumed{}.kind():         bodyOf[Resumed],
+	OwnerSet{}.kind():        bodyOf[OwnerSet],
+	BackupSet{}.kind():       bodyOf[BackupSet],
+	AwayNoted{}.kind():       bodyOf[AwayNoted],
+	HandOverOffered{}.kind(): bodyOf[HandOverOffered],
+	HandOverEnded{}.kind():   bodyOf[HandOverEnded],
 	AlarmSet{}.kind():        bodyOf[AlarmSet],
 	KitchenAlarmSet{}.kind(): bodyOf[KitchenAlarmSet],
 	RecipeWritten{}.kind():   bodyOf[RecipeWritten],

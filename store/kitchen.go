@@ -13,6 +13,7 @@ type Kitchen struct {
 	Scales   map[string]Scale  `json:"scales,omitempty"`   // by name, those that were ever checked
 	Opened   Milli             `json:"opened"`
 	Batches  uint64            `json:"batches"`           // the last batch's number; 0: none yet
+	Offers   map[string]Offer  `json:"offers,omitempty"`  // hand-overs by the person who is to accept
 	Alarms   alarms            `json:"alarms,omitempty"`  // instants by what they are for
 	Recipes  string            `json:"recipes,omitempty"` // the names of all that were ever written, one a line
 }
@@ -25,6 +26,7 @@ type Person struct {
 	Roles    []string `json:"roles,omitempty"`
 	Language string   `json:"language,omitempty"` // to be answered in; "": none was chosen
 	Joined   Milli    `json:"joined"`
+	Away     *Away    `json:"away,omitempty"` // nil: here
 }
 
 // Has tells whether the person has a role.

@@ -12,6 +12,7 @@ type Query struct {
 	Person  string // id of somebody who asked, approved, started or did a step
 	State   State
 	Held    bool   // only those held
+	Paused  bool   // only those whose clock stands
 	Jar     string // weighed from it; not weighed: reckoned with it. As it was first written
 	Filling uint32 // of Jar; 0: any
 	Lot     string // of the jar, whatever its case
@@ -35,6 +36,7 @@ const (
 	lookPerson  = 'p'
 	lookState   = 's'
 	lookHeld    = 'h'
+	lookPaused  = 'z'
 	lookRecipe  = 'r'
 	lookVersion = 'v' // of a recipe
 	lookStarted = 't' // by the instant of the start; its value is a row of totals
@@ -64,6 +66,9 @@ func (b *Batch) lookKeys() []derived {
 	add(lookState, string(b.State))
 	if b.Held() && b.Open() {
 		add(lookHeld, "")
+	}
+	if b.Paused() && b.Open() {
+		add(lookPaused, "")
 	}
 	for _, p := range b.People {
 		add(lookPerson, p)
@@ -163,6 +168,9 @@ func (tx *Tx) indexes(kitchen string, q Query) []index {
 	}
 	if q.Held {
 		add(lookHeld, "")
+	}
+	if q.Paused {
+		add(lookPaused, "")
 	}
 	switch {
 	case q.Jar != "" && q.Filling != 0:

@@ -38,6 +38,10 @@ type modelBatch struct {
 	steps    []modelStep
 	holds    int
 	alarms   alarms
+	paused   bool
+	pausedAt Milli // of the last pause, and when its clock ran again
+	ranAt    Milli
+	startAt  Milli
 	hands    []string
 	recipe   string
 	version  uint32
@@ -47,8 +51,22 @@ type modelBatch struct {
 
 type modelStep struct {
 	kind           string
-	due            Milli
+	due, again     Milli
+	ring           Milli
+	on             int
 	reminded, done bool
+	kept           string
+}
+
+// move gives a step another time.
+func (s *modelStep) move(due Milli, on int) { *s = modelStep{kind: s.kind, due: due, on: on} }
+
+// at is when to remind of it.
+func (s modelStep) at() Milli {
+	if s.ring != 0 {
+		return s.ring
+	}
+	return s.due
 }
 
 func (b *modelBatch) ended() bool {
@@ -69,11 +87,16 @@ func (b *modelBatch) hand(p string) {
 func (b *modelBatch) first(list bool) int {
 	order := []int{}
 	for i, s := range b.steps {
-		if !s.done && !(list && s.reminded) {
+		if !s.done && !(list && (s.reminded || s.on > 0 && !b.steps[s.on-1].done)) {
 			order = append(order, i)
 		}
 	}
-	slices.SortStableFunc(order, func(i, j int) int { return int(b.steps[i].due - b.steps[j].due) })
+	slices.SortStableFunc(order, func(i, j int) int {
+		if list {
+			return int(b.steps[i].at() - b.steps[j].at())
+		}
+		return int(b.steps[i].due - b.steps[j].due)
+	})
 	if len(order) == 0 || b.ended() {
 		return -1
 	}
@@ -96,7 +119,7 @@ func (m *model) event(t *rapid.T) (e Event, change func()) {
 	at := m.now
 	kind := rapid.SampledFrom([]string{
 		"ask", "ask", "revise", "approve", "approve", "weigh", "check", "start", "start", "done", "done", "move", "add", "remind", "remind",
-		"void", "hold", "release", "decline", "lapse", "discard", "finish", "alarm",
+		"void", "hold", "release", "decline", "lapse", "discard", "finish", "alarm", "drop", "ring", "take", "escalate", "pause", "pause", "resume", "resume",
 	}).Draw(t, "kind")
 	cut := rapid.SampledFrom(modelCuts).Draw(t, "cut")
 	lapse := at + Milli(rapid.IntRange(0, 24).Draw(t, "lapse"))*hour
@@ -161,14 +184,17 @@ func (m *model) event(t *rapid.T) (e Event, change func()) {
 	case "start":
 		steps := []Step{}
 		for range rapid.IntRange(0, 4).Draw(t, "steps") {
-			steps = append(steps, step(rapid.SampledFrom(modelKinds).Draw(t, "name"), at+Milli(rapid.IntRange(0, 200).Draw(t, "due"))*hour))
+			s := step(rapid.SampledFrom(modelKinds).Draw(t, "name"), at+Milli(rapid.IntRange(0, 200).Draw(t, "due"))*hour)
+			s.On = rapid.IntRange(0, len(steps)).Draw(t, "on")
+			steps = append(steps, s)
 		}
 		body, fits = Started{Steps: steps}, (b.state == StateApproved || b.state == StateWeighed || b.state == StateChecked) && b.holds == 0
 		change = func() {
 			b.state, b.lapse = StateCuring, 0
 			for _, s := range steps {
-				b.steps = append(b.steps, modelStep{kind: s.Kind, due: s.Due})
+				b.steps = append(b.steps, modelStep{kind: s.Kind, due: s.Due, on: s.On})
 			}
+			b.startAt = at
 			b.hand(who)
 		}
 	case "done":
@@ -185,13 +211,48 @@ func (m *model) event(t *rapid.T) (e Event, change func()) {
 		i = max(i, 0) // -1 adds a step
 		there = i < len(b.steps) && !b.steps[i].done && b.steps[i].kind == name
 		body, fits = StepMoved{Step: i, To: step(name, due), Why: "snooze"}, b.runs() && there
-		change = func() { b.steps[i].due, b.steps[i].reminded = due, false }
+		change = func() { b.steps[i].move(due, 0) }
 	case "add":
 		body, fits = StepMoved{Step: -1, To: step(name, due), Why: "remind"}, b.runs()
 		change = func() { b.steps = append(b.steps, modelStep{kind: name, due: due}) }
 	case "remind":
-		body, fits = Reminded{Step: i}, b.runs() && there && !b.steps[i].reminded
-		change = func() { b.steps[i].reminded = true }
+		kept := rapid.SampledFrom([]string{"", "", "held"}).Draw(t, "kept")
+		again := Milli(0)
+		if kept == "" {
+			again = due * Milli(rapid.IntRange(0, 1).Draw(t, "again"))
+		}
+		body, fits = Reminded{Step: i, Kept: kept, Again: again}, b.runs() && there && (!b.steps[i].reminded || b.steps[i].kept != "")
+		change = func() { b.steps[i].reminded, b.steps[i].kept, b.steps[i].again = true, kept, again }
+	case "drop":
+		body, fits = StepDropped{Step: i, Why: "w"}, b.runs() && there
+		change = func() { b.steps[i].done = true }
+	case "ring":
+		body, fits = ReminderMoved{Step: i, To: due, Why: "quiet"}, b.runs() && there && !b.steps[i].reminded
+		change = func() { b.steps[i].ring = due }
+	case "take":
+		body, fits = Acknowledged{Step: i}, b.runs() && there && b.steps[i].reminded
+		change = func() { b.steps[i].again = 0; b.hand(who) }
+	case "escalate":
+		body, fits = Escalated{Step: i, To: "chefs", Again: due}, b.runs() && there && b.steps[i].reminded
+		change = func() { b.steps[i].again = due }
+	case "pause":
+		body, fits = Paused{Why: "w"}, b.runs() && !b.paused && at >= b.ranAt
+		change = func() { b.paused, b.pausedAt = true, at }
+	case "resume":
+		clock := at + Milli(rapid.IntRange(-1, 24).Draw(t, "thaw"))*hour
+		r := Resumed{Clock: clock}
+		for j, s := range b.steps {
+			if !s.done {
+				r.Moves = append(r.Moves, Move{j, Step{Kind: s.kind, Due: s.due + clock - b.pausedAt, On: s.on}})
+			}
+		}
+		body, fits = r, b.runs() && b.paused && clock >= at
+		change = func() {
+			b.paused, b.ranAt = false, clock
+			for _, m := range r.Moves {
+				b.steps[m.Step].move(m.To.Due, m.To.On)
+			}
+		}
 	case "hold":
 		body, fits, change = Held{Why: "w"}, !b.ended(), func() { b.holds++ }
 	case "release":
@@ -384,8 +445,9 @@ func (m *model) compareBatches(tx *Tx) error {
 			have.weigher = got.Weighing.By
 		}
 		for _, s := range got.Steps {
-			have.steps = append(have.steps, modelStep{s.Kind, s.Due, s.Reminded, s.Done})
+			have.steps = append(have.steps, modelStep{s.Kind, s.Due, s.Again, s.Ring, s.On, s.Reminded, s.Closed(), s.Kept})
 		}
+		have.paused, have.startAt, have.pausedAt, have.ranAt = got.Paused(), got.StartedAt, b.pausedAt, b.ranAt
 		if d := cmp.Diff(*b, have, cmp.AllowUnexported(modelBatch{}, modelStep{}), cmpopts.EquateEmpty()); d != "" {
 			return fmt.Errorf("batch %d (-want +got):\n%s", b.number, d)
 		}
@@ -403,7 +465,7 @@ func (m *model) compareBatches(tx *Tx) error {
 		}
 	}
 	for _, q := range []Query{
-		{}, {Cut: "belly"}, {Person: ben}, {State: StateCuring}, {Held: true}, {Cut: "loin", Person: ana}, {Person: ben, State: StateAsked, Held: true},
+		{}, {Cut: "belly"}, {Person: ben}, {State: StateCuring}, {Held: true}, {Paused: true}, {Cut: "loin", Person: ana}, {Person: ben, State: StateAsked, Held: true},
 		{Jar: "A7"}, {Jar: "E6", Filling: 1, Person: ana},
 		{From: m.now - 10*hour}, {To: m.now - 10*hour, Cut: "ham"},
 		{Recipe: bacon}, {Recipe: "HAM cure", Version: 2}, {Recipe: bacon, Cut: "belly", Person: ben},
@@ -433,7 +495,7 @@ func (m *model) matching(q Query) (numbers []uint64) {
 	var found []*modelBatch
 	for _, b := range m.batches {
 		if (q.Cut == "" || b.cut == q.Cut) && (q.Person == "" || slices.Contains(b.hands, q.Person)) && (q.State == "" || b.state == q.State) &&
-			(q.Jar == "" || b.from.Jar == q.Jar) && (!q.Held || b.holds > 0 && !b.ended()) && (q.From == 0 || b.askedAt >= q.From) &&
+			(q.Jar == "" || b.from.Jar == q.Jar) && (!q.Held || b.holds > 0 && !b.ended()) && (!q.Paused || b.paused && !b.ended()) && (q.From == 0 || b.askedAt >= q.From) &&
 			(q.Recipe == "" || strings.EqualFold(b.recipe, q.Recipe) && (q.Version == 0 || b.version == q.Version)) && (q.To == 0 || b.askedAt < q.To) {
 			found = append(found, b)
 		}
@@ -453,10 +515,15 @@ func (m *model) matching(q Query) (numbers []uint64) {
 func (m *model) compareDue(tx *Tx) error {
 	var list, in []DueEntry
 	rank := func(e DueEntry) int {
-		if e.Step < 0 && e.What != DueLapse {
-			return 1 << 30
+		switch b := m.batches[e.Batch-1]; {
+		case e.What == DueAgain:
+			return e.Step + 1<<32
+		case e.What == DueStep && e.At != b.steps[e.Step].due:
+			return e.Step + 2<<32
+		case e.What == DueStep || e.What == DueLapse:
+			return e.Step
 		}
-		return e.Step
+		return 3 << 32
 	}
 	for _, b := range m.batches {
 		for what, at := range b.alarms {
@@ -469,14 +536,20 @@ func (m *model) compareDue(tx *Tx) error {
 		case b.waits():
 			e := DueEntry{b.lapse, kitchen, b.number, DueLapse, -1, ""}
 			list, in = append(list, e), append(in, e)
+		case b.paused:
 		default:
 			for i, s := range b.steps {
 				e := DueEntry{s.due, kitchen, b.number, DueStep, i, s.kind}
 				if i == b.first(true) {
-					list = append(list, e)
+					ring := e
+					ring.At = s.at()
+					list = append(list, ring)
 				}
 				if !s.done {
 					in = append(in, e)
+				}
+				if s.again != 0 && !s.done {
+					list = append(list, DueEntry{s.again, kitchen, b.number, DueAgain, i, s.kind})
 				}
 			}
 		}

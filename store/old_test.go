@@ -22,7 +22,7 @@ func fill(t *testing.T, s *Store) {
 	t.Helper()
 	peopled(t, s)
 	withSteps := card(1, "belly")
-	withSteps.Steps = []PlannedStep{{"turn", 172_800}, {"take out", 604_800}}
+	withSteps.Steps = []PlannedStep{{Kind: "turn", AfterSeconds: 172_800}, {Kind: "take out", AfterSeconds: 604_800}}
 	appended(t, s,
 		of(1, ana, 1*day, Asked{Card: withSteps, Conversation: "c1", Place: []byte(`"there"`), Lapse: 2 * day}),
 		of(1, ben, 1*day+1, approved(1, 3*day)),

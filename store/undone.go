@@ -103,9 +103,11 @@ func (b *Batch) remindAgain(from reader, u Undone) {
 			step = body.Step
 		case StepMoved:
 			step = body.Step
+		case StepDropped:
+			step = body.Step
 		}
 		if b.hasStep(step) {
-			b.Steps[step].Reminded = false
+			b.move(step, b.Steps[step].Step)
 		}
 	}
 	b.findNext()
