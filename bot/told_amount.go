@@ -1,6 +1,8 @@
 package bot
 
 import (
+	"slices"
+
 	"salthand/cure"
 	"salthand/grammar"
 )
@@ -16,6 +18,7 @@ var amountTellers = map[grammar.Situation]func(*telling){
 	grammar.MoreAdded:   (*telling).moreAdded,
 	grammar.CureUnsure:  (*telling).cureUnsure,
 	grammar.Leaked:      (*telling).leaked,
+	grammar.DoseAsked:   (*telling).doseAsked,
 }
 
 // meatTold fills in what is needed to reckon with the meat: the cut of a product; ground pork,
@@ -164,14 +167,12 @@ func (t *telling) wentIn() {
 	if mix, ok := t.mixTold(); ok {
 		amounts = []grammar.Amount{mix}
 	}
-	if len(t.said.Meat.Pieces) == 0 || len(amounts) == 0 {
+	if len(amounts) == 0 || len(t.said.Meat.Pieces) == 0 && !amounts[0].Rate.Set() {
 		t.judged(cure.Found{}, false)
 		return
 	}
 	t.meatTold()
-	if len(amounts) > 1 {
-		amounts = amounts[:1]
-	}
+	amounts = t.together(amounts)
 	if thought := t.said.Loose; t.said.Has("thinking") && len(thought) > 0 { // "recipe says 5 tsp, im thinking 12 g"
 		other := amounts[0]
 		other.Spoons, other.Rate, other.Grams = cure.Given[grammar.Spoons]{}, cure.Given[cure.Fraction]{}, cure.Typed(thought[0])
@@ -199,6 +200,50 @@ func (t *telling) wentIn() {
 		t.asks(t.l.say("When did it go in? The chef decides whether the missing part is added today, weighed, and the clock starts again."))
 	case found.Held():
 		t.asks(t.l.say("Was that weighed, and on which scale? The chef decides what becomes of it."))
+	}
+}
+
+// together are the amounts that are reckoned as being in the meat: of each kind of cure one, the
+// greatest, since two figures may be two words for one dose; all of them where the line says so.
+func (t *telling) together(amounts []grammar.Amount) (in []grammar.Amount) {
+	if t.said.Has("both") {
+		return amounts
+	}
+	for _, a := range amounts {
+		i := slices.IndexFunc(in, func(b grammar.Amount) bool { return kindOf(a) == kindOf(b) })
+		switch {
+		case i < 0:
+			in = append(in, a)
+		case a.Grams.Value > in[i].Grams.Value && in[i].Grams.Set():
+			in[i] = a
+		}
+	}
+	return in
+}
+
+// doseAsked answers how much cure a piece wants, asked in half a sentence: with the dose card.
+func (t *telling) doseAsked() {
+	d := t.said.Meat
+	d.JustAsking = true
+	if len(t.said.Amounts) > 0 {
+		a := t.said.Amounts[0]
+		d.Kind, d.Nitrite, d.Nitrate, d.Rate = a.Kind, a.Nitrite, a.Nitrate, a.Rate
+		if d.Rate.Set() {
+			d.Kind = kindOf(a)
+		}
+	}
+	d.Salt, d.Sugar = t.said.SaltShare, t.said.SugarShare
+	if t.said.Liquid.Set() && !d.Method.Set() {
+		d.Method, d.Water = cure.Typed(cure.CoverBrine), t.said.Liquid
+	}
+	if t.said.Imperial.Set() {
+		t.asks(t.l.say("US or imperial gallons? Type it as a phrase, like  brine 1 us gal ."))
+		t.says("unclear", t.l.say("A US gallon is 3.785 l, an imperial one 4.546 l."))
+		return
+	}
+	t.figured = asked(t.l, "dose", d, t.s).dose(d, t.s)
+	if t.card.Kind == DoseCard {
+		t.card.Next = t.l.say("No batch was made. Type it without \"how much for\" to make one.")
 	}
 }
 

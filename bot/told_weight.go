@@ -99,8 +99,18 @@ func (t *telling) skinned() {
 		t.line(t.l.say("Nobody said which cut: it is reckoned as pork belly."))
 	}
 	old := t.said.For.Value
-	if all := t.said.Weights(); old == 0 && len(all) > 1 {
+	all := t.said.Weights()
+	switch off := t.said.Off.Value; {
+	case off > 0 && old == 0 && len(all) > 0: // "trimmed 600 g off the 4.2 kg belly"
+		old, t.said.Meat.Pieces = all[0], []cure.Gram{all[0] - off}
+	case off > 0:
+		t.said.Meat.Pieces = []cure.Gram{old - off}
+	case old == 0 && len(all) > 1:
 		old, t.said.Meat.Pieces = all[0], all[1:2]
+	}
+	if t.said.Weight() <= 0 {
+		t.judged(cure.Found{}, false)
+		return
 	}
 	right, ok := t.usualDose(cure.No1)
 	if !ok || old == 0 {

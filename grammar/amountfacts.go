@@ -133,7 +133,7 @@ func (f Facts) Several() (times Part, ok bool) {
 // is 0.5, "1/3 too much" is 4/3, "20% short" is 0.8. ok is false where it tells of none.
 func (f Facts) Multiple() (times Part, ok bool) {
 	for _, m := range multiples {
-		if f.Has(m.cue) {
+		if f.Has(m.cue) && (m.is < 1 || !f.Has("double-time")) {
 			return m.is, true
 		}
 	}

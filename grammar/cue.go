@@ -13,7 +13,7 @@ import (
 var cueWords = map[string][]string{
 	// What went wrong.
 	"spilled":    {"spilled", "spilt", "spill", "leaked", "leaking", "leaks", "leak", "dropped", "derrame", "derramado", "gotea", "renverse", "fuit", "fuite", "coule"},
-	"forgot":     {"forgot", "forgotten", "forget", "missed", "skipped", "left out", "olvide", "olvidamos", "olvidado", "oublie", "oublies"},
+	"forgot":     {"forgot", "forgotten", "forget", "missed", "skipped", "left out", "olvide", "olvidamos", "olvidado", "oublie", "oublies", "a oublie", "olvido"},
 	"mistake":    {"wrong", "accident", "mistake", "mistakenly", "mixed up", "messed up", "screwed up", "overdose", "overdosed", "error", "equivocado", "me equivoque", "trompe", "erreur", "par erreur"},
 	"too-much":   {"too much", "too strong", "overdosed", "over cured", "way over", "demasiado", "demasiada", "de mas", "pase", "se me fue la mano", "heavy hand", "oops", "trop de", "trop", "la main lourde"},
 	"too-little": {"too little", "not enough", "short of", "too weak", "undercured", "looks low", "seems low", "muy poco", "muy poca", "falta", "pas assez", "trop peu", "manque"},

@@ -93,6 +93,11 @@ func (t *telling) weight(i int) int {
 	if n := t.perVolume(i, end, Amount{Grams: cure.Typed(g)}); n > 0 {
 		return n
 	}
+	if t.word(end) == "off" || cutAway[t.word(i-1)] { // "trimmed 600 g off the belly"
+		t.take(i, end)
+		t.Off = cure.Typed(g)
+		return end - i
+	}
 	s := t.of(i, end)
 	if s.of == "cure" && s.next > end+1 && g >= least { // "double dosed 15 lb of kielbasa with cure": so much cure is no dose
 		s = subject{next: end}
@@ -121,6 +126,9 @@ func (t *telling) weight(i int) int {
 	}
 	return max(end, s.next) - i
 }
+
+// What is said before a weight that was cut away.
+var cutAway = setOf("trimmed", "removed", "recorte", "recortamos", "pare", "enleve", "retire")
 
 // pieces reads "3 x 1.4 kg".
 func (t *telling) pieces(i int) int {

@@ -69,6 +69,7 @@ const (
 	BrineAgain      Situation = "brine again"        // a brine to be used for another piece
 	GuestAtRisk     Situation = "guest at risk"      // a guest who is pregnant, very young, old or ill
 	AirlessSale     Situation = "airless for sale"   // vacuum packs for sale
+	DoseAsked       Situation = "dose asked"         // how much cure, in half a sentence
 	SomethingWrong  Situation = "something wrong"
 )
 

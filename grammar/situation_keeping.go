@@ -30,6 +30,7 @@ var keepingSituations = []situation{
 	{FrozenInCure, "frozen cured|brine how-long|is-it|serve !:cure-amount"},
 	{OutEarly, "early cured|brine|smoke :cut|hangs !:cure-amount"},
 	{LeftLong, "too-long cured|brine :cut|:span !:cure-amount"},
+	{LeftLong, "forgot brine :span instead|:cut !:cure-amount"},
 	{NotTurned, "not-turned bag|:span|:cut|cured !:cure-amount"},
 	{NoLiquid, "no-liquid bag|:cut|cured !:cure-amount"},
 	{BoughtCured, "bought corned|:cut :cure|soak|cure-again !:cure-amount"},

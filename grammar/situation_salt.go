@@ -14,7 +14,7 @@ var saltSituations = []situation{
 	{Allergens, "allergen-word contains product-word"},
 	{CureAsSalt, "as-seasoning :cure|nano2|cure-word !no-cure"},
 	{CureAsSalt, "instead-of-salt :cure|cure-word !:meat"},
-	{CureAsSalt, "on-food used :cure|cure-word !:meat !:cut"},
+	{CureAsSalt, "on-food used|poured :cure|cure-word !:meat !:cut"},
 	{UnknownSalt, "white-powder no-label|lock-up|salt-bag|is-salt"},
 	{UnknownSalt, "no-label :cure|salt-bag|lock-up"},
 	{UnknownSalt, "salt-bag lock-up|is-salt"},
@@ -46,8 +46,9 @@ var saltSituations = []situation{
 
 // saltCues are words that only they need.
 var saltCues = map[string][]string{
-	"on-food": {"popcorn", "fries", "eggs", "salad", "soup", "pasta", "rice", "potatoes", "veg", "veggies", "dough", "bread", "ensalada", "sopa", "papas", "patatas", "arroz", "huevos",
+	"on-food": {"flour", "flour bin", "sugar bin", "spice bin", "spice mix", "harina", "farine", "popcorn", "fries", "eggs", "salad", "soup", "pasta", "rice", "potatoes", "veg", "veggies", "dough", "bread", "ensalada", "sopa", "papas", "patatas", "arroz", "huevos",
 		"frites", "soupe", "salade", "riz", "pates", "oeufs"},
+	"poured": {"poured", "dumped", "tipped", "spilled", "emptied", "tiro", "volco", "vacio", "verse", "renverse", "vide"},
 	"as-seasoning": {"seasoned", "season", "as seasoning", "salt shaker", "salt shakers", "shaker", "shakers", "salt bin", "salt cellar", "salted the", "as normal salt", "as table salt", "as salt", "as regular salt", "on the fries", "in the soup", "on the line as",
 		"sazone", "sazonar", "salero", "saleros", "como sal", "en la sopa", "en las papas", "dans la soupe", "sur les frites", "comme sel", "assaisonne", "assaisonner", "saliere"},
 	"is-salt":      {"is it salt", "is this salt", "is that salt", "table salt", "es sal", "c'est du sel"},
@@ -61,11 +62,11 @@ var saltCues = map[string][]string{
 	"same":      {"the same", "same as", "same thing", "same amount", "same amt", "same grams", "same dose", "lo mismo", "igual que", "mismos gramos", "misma dosis", "pareil", "meme chose", "meme dose", "memes grammes"},
 	// A tub that nobody can name.
 	"nameless": {"lost its label", "lost the label", "no names", "faded label", "label faded", "label is gone", "label gone", "without a label", "can't read the label", "cant read the label", "can't read the strength", "cant read the strength",
-		"decanted", "no idea if", "no idea which", "turned white", "no dye", "faded cure", "sin nombre", "borrada", "se puso blanca", "perdio el color", "etiqueta borrada",
+		"decanted", "no idea if", "no idea which", "turned white", "no dye", "cure is white", "cure looks white", "pink salt is white", "white not pink", "cure is not pink", "cure isnt pink", "cure isn't pink", "la cura es blanca", "sal de cura es blanca", "sel nitrite est blanc", "faded cure", "sin nombre", "borrada", "se puso blanca", "perdio el color", "etiqueta borrada",
 		"sans nom", "etiquette effacee", "devenu blanc", "a blanchi", "transvase", "transvasaron", "white powder", "poudre blanche", "polvo blanco"},
 	// Nitrite and nitrate.
 	"nitrate-word": {"nitrate", "nitrato", "nitrates", "nitratos"},
-	"undiluted":    {"pure", "puro", "pur", "undiluted", "straight", "lab grade", "sin diluir", "non dilue"},
+	"undiluted":    {"chem supplier", "chemical supplier", "reagent", "analytical", "bag of nitrite", "tub of nitrite", "99 %", "98 %", "pure", "puro", "pur", "undiluted", "straight", "lab grade", "sin diluir", "non dilue"},
 	"powder-word":  {"powder", "pwdr", "juice", "polvo", "jugo", "zumo", "poudre", "jus"},
 	"forgot-cure": {"forgot the cure", "forgot cure", "forgot the pink salt", "forgot pink salt", "forgot the curing salt", "forgot to add cure", "forgot to add the cure", "forgot to put cure", "left out the cure", "left the cure out",
 		"olvidamos la sal de cura", "olvide la sal de cura", "olvido la sal de cura", "olvidamos el nitrito", "olvide el nitrito", "oublie le sel nitrite", "oublie le nitrite", "oublie de mettre le sel nitrite"},

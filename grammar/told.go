@@ -28,6 +28,7 @@ type Facts struct {
 	Meant   []Amount              // what it should have been: "not tsp", "instead of #2"
 	Logged  cure.Given[cure.Gram] // the weight that the record has: "log says 2.4 kg"
 	For     cure.Given[cure.Gram] // the meat that a cure was weighed for: "cure for 40 lb"
+	Off     cure.Given[cure.Gram] // what was cut away: "trimmed 600 g off"
 	Salt    cure.Given[cure.Gram]
 	Sugar   cure.Given[cure.Gram]
 	Liquid  cure.Given[cure.Gram] // water, brine, marinade: 1,000 g a litre; a gallon that wasn't said to be either is the US one
@@ -179,6 +180,7 @@ func (f *Facts) eachMark(set func(cue string, is bool)) {
 	set(":loose", len(f.Loose) > 0)
 	set(":for", f.For.Set())
 	set(":logged", f.Logged.Set())
+	set(":off", f.Off.Set())
 	set(":meant", len(f.Meant) > 0)
 	set(":salt", f.Salt.Set() || f.SaltShare.Set())
 	set(":salt-share", f.SaltShare.Set())
