@@ -47,19 +47,6 @@ func (b *Batch) endWaiting(e Event, s State, why string) error {
 	return nil
 }
 
-func (h Held) apply(b *Batch, e Event) error {
-	b.Holds = append(slices.Clip(b.Holds), Hold{By: e.Person, At: e.Happened, Why: h.Why})
-	return nil
-}
-
-func (Released) apply(b *Batch, e Event) error {
-	if !b.Held() {
-		return misfit(e, b.State, MisfitHold)
-	}
-	b.Holds = b.Holds[:len(b.Holds)-1]
-	return nil
-}
-
 func (d Discarded) apply(b *Batch, e Event) error {
 	b.end(e, StateDiscarded, d.Why)
 	return nil

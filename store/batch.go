@@ -28,12 +28,18 @@ type Batch struct {
 	Check        *Check          `json:"check,omitempty"`    // nil: no second reading
 	StartedAt    Milli           `json:"started_at,omitempty"`
 	StartedBy    string          `json:"started_by,omitempty"`
-	Steps        []StepState     `json:"steps,omitempty"`  // an index once given is kept
-	Next         int             `json:"next"`             // index of the step to be done first, by when it is due; -1: none
-	Holds        []Hold          `json:"holds,omitempty"`  // those in force, oldest first
-	Pauses       []Pause         `json:"pauses,omitempty"` // in order; the last may still stand
-	Owner        string          `json:"owner,omitempty"`  // who is reminded; "": who started it, or else who asked
-	Backup       string          `json:"backup,omitempty"` // who is told next; "": the kitchen's
+	Steps        []StepState     `json:"steps,omitempty"`     // an index once given is kept
+	Next         int             `json:"next"`                // index of the step to be done first, by when it is due; -1: none
+	Holds        []Hold          `json:"holds,omitempty"`     // those in force, oldest first
+	Pauses       []Pause         `json:"pauses,omitempty"`    // in order; the last may still stand
+	Owner        string          `json:"owner,omitempty"`     // who is reminded; "": who started it, or else who asked
+	Backup       string          `json:"backup,omitempty"`    // who is told next; "": the kitchen's
+	LastHold     int             `json:"last_hold,omitempty"` // the greatest number of a hold so far
+	Where        string          `json:"where,omitempty"`     // name of the place of the kitchen that it is in; "": not known
+	WhereSince   Milli           `json:"where_since,omitempty"`
+	Readings     []Reading       `json:"readings,omitempty"` // by when they were taken
+	Meat         []MeatLot       `json:"meat,omitempty"`
+	Served       []Serving       `json:"served,omitempty"`
 	Lapse        Milli           `json:"lapse,omitempty"`  // when it lapses, while asked or approved; 0: never
 	Alarms       alarms          `json:"alarms,omitempty"` // instants by what they are for
 	Ended        Milli           `json:"ended,omitempty"`  // 0: open
@@ -86,18 +92,8 @@ type StepState struct {
 	Unlisted   bool   `json:"unlisted,omitempty"`     // done without having been due: Local, Zone and Due are empty
 }
 
-// Hold is one reason for which a batch is held.
-type Hold struct {
-	By  string `json:"by"`
-	At  Milli  `json:"at"`
-	Why string `json:"why"`
-}
-
 // Open tells whether the batch has not ended.
 func (b *Batch) Open() bool { return b.Ended == 0 && !b.State.ends() }
-
-// Held tells whether a hold is in force.
-func (b *Batch) Held() bool { return len(b.Holds) > 0 }
 
 // waits: nothing has begun yet, the card can still be revised.
 func (s State) waits() bool { return s == StateAsked || s == StateApproved }

@@ -45,6 +45,7 @@ const (
 	bucketJars      bucket = 0x19
 	bucketLots      bucket = 0x1a
 	bucketMade      bucket = 0x1b
+	bucketPlaces    bucket = 0x1c
 
 	bucketDue     bucket = 0x20
 	bucketThreads bucket = 0x21
@@ -64,7 +65,7 @@ const (
 var foldedBuckets = []bucket{
 	bucketKitchens, bucketPeople, bucketAccounts, bucketNames, bucketBatches, bucketLook, bucketThreads, bucketDue, bucketTrail,
 	bucketRecipes,
-	bucketJars, bucketLots, bucketMade,
+	bucketJars, bucketLots, bucketMade, bucketPlaces,
 }
 
 // names are for people who read what Verify found.
@@ -73,8 +74,8 @@ var names = map[bucket]string{
 	bucketQuestions: "questions", bucketAccounts: "accounts", bucketPeople: "people", bucketNames: "names", bucketDue: "due",
 	bucketThreads: "threads", bucketTrail: "trail", bucketLook: "look", bucketInbox: "inbox", bucketDone: "done",
 	bucketPosts: "posts", bucketRefused: "refused", bucketBatches: "batches", bucketEvents: "events",
-	bucketRecipes: "recipes",
-	bucketJars:    "jars", bucketLots: "lots", bucketMade: "made",
+	bucketRecipes: "recipes", bucketPlaces: "places",
+	bucketJars: "jars", bucketLots: "lots", bucketMade: "made",
 }
 
 func (b bucket) String() string { return names[b] }

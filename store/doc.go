@@ -29,8 +29,9 @@
 //	lots       kitchen lot-in-lower-case jar filling    1
 //	made       kitchen jar filling jar filling          1: the second was made from the first
 //	recipes    kitchen name-in-lower-case               Recipe
+//	places     kitchen name-in-lower-case               Place
 //	batches    kitchen number                           Batch
-//	look       kind kitchen value ^asked ^number        1     kind: all, cut, person, state, held, paused,
+//	look       kind kitchen value ^asked ^number        1     kind: all, cut, person, state, held, paused, place,
 //	                                                          recipe, version, jar, filling, lot, word; started: a row of totals
 //	threads    conversation kitchen number              1: open, 2: ended
 //	trail      kitchen subject ^seq                     1: an event about it; "kitchen": of no batch

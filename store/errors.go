@@ -108,8 +108,10 @@ const (
 	MisfitOwn      Misfit = "own"      // approved by whoever asked, and not marked as own
 	MisfitStep     Misfit = "step"     // no such step, done or reminded already, of another kind
 	MisfitUndone   Misfit = "undone"   // of another, not of a kind that can be undone, undone already, or something rests on it
-	MisfitHold     Misfit = "hold"     // held, or nothing to release
 	MisfitRecipe   Misfit = "recipe"   // no such recipe or version, not the next one, approved or withdrawn already
 	MisfitJar      Misfit = "jar"      // unknown, of another spelling, or not the filling that is in it
 	MisfitScale    Misfit = "scale"    // a check that names no scale or no weight
+	MisfitHold     Misfit = "hold"     // held, nothing to release, or not by that number
+	MisfitPlace    Misfit = "place"    // unknown, known already, or not where it is
+	MisfitReading  Misfit = "reading"  // nothing that can be measured, or of nothing
 )

@@ -145,18 +145,14 @@ type (
 		To   Step   `json:"to"`
 		Why  string `json:"why"` // "snooze", "remind", "move", "shift", "weekly", "soak"
 	}
-	// Held stops a batch; Released lets it go on.
-	Held struct {
-		Why string `json:"why"`
-	}
-	Released struct {
-		Why string `json:"why"`
-	}
-	// Discarded and Finished end a batch.
+	// Discarded and Finished end a batch. Place is where it was then.
 	Discarded struct {
-		Why string `json:"why"`
+		Why   string `json:"why"`
+		Place string `json:"place,omitempty"`
 	}
-	Finished struct{}
+	Finished struct {
+		Place string `json:"place,omitempty"`
+	}
 	// Undone takes back events of one's own. They stay in the record, and count no more.
 	Undone struct {
 		Events []uint64 `json:"events"` // their numbers

@@ -105,16 +105,37 @@ func foldBatch(b records, k Kitchen, e Event) error {
 			return err
 		}
 	}
+	var before []derived
+	if known {
+		before = old.derived()
+	}
+	return saveBatch(b, before, now, e)
+}
+
+// foldInto folds an event of the kitchen into a batch that it is about too.
+func foldInto(b records, e Event, batch uint64) error {
+	old, known, err := loadBatch(b, e.Kitchen, batch)
+	if err != nil {
+		return err
+	}
+	if !known {
+		return misfit(e, "", MisfitBatch)
+	}
+	now := old
+	if err := now.apply(e); err != nil {
+		return err
+	}
+	return saveBatch(b, old.derived(), now, e)
+}
+
+// saveBatch saves a record that an event has changed, with what is derived from it.
+func saveBatch(b records, before []derived, now Batch, e Event) error {
 	now.Events = append(slices.Clip(now.Events), e.Seq)
-	if err := save(b, bucketBatches, batchKey(e.Kitchen, e.Batch), now); err != nil {
+	if err := save(b, bucketBatches, batchKey(now.Kitchen, now.Number), now); err != nil {
 		return err
 	}
 	if err := indexWords(b, e, tail(now.AskedAt, now.Number)); err != nil {
 		return err
-	}
-	var before []derived
-	if known {
-		before = old.derived()
 	}
 	return replace(b, before, now.derived())
 }

@@ -53,8 +53,8 @@ func TestBatchLife(t *testing.T) {
 		{of(1, ana, 4*day, StepDone{Step: 0, Kind: "turn", State: StateCuring}), func(b *Batch) {
 			b.Steps[0].Done, b.Steps[0].DoneBy, b.Steps[0].DoneAt, b.Next = true, ana, 4*day, 1
 		}},
-		{of(1, ana, 5*day, Held{Why: "bag leaks"}), func(b *Batch) { b.Holds = []Hold{{ana, 5 * day, "bag leaks"}} }},
-		{of(1, ben, 5*day+1, Held{Why: "warm"}), func(b *Batch) { b.Holds = append(b.Holds, Hold{ben, 5*day + 1, "warm"}) }},
+		{of(1, ana, 5*day, Held{Why: "bag leaks"}), func(b *Batch) { b.Holds = []Hold{{By: ana, At: 5 * day, Why: "bag leaks"}} }},
+		{of(1, ben, 5*day+1, Held{Why: "warm"}), func(b *Batch) { b.Holds = append(b.Holds, Hold{By: ben, At: 5*day + 1, Why: "warm"}) }},
 		{of(1, ben, 5*day+2, Released{Why: "cold again"}), func(b *Batch) { b.Holds = b.Holds[:1] }},
 		{of(1, ben, 5*day+3, Released{Why: "new bag"}), func(b *Batch) { b.Holds = nil }},
 		{of(1, ben, 6*day, StepMoved{Step: -1, To: step("rinse", 8*day), Why: "remind"}), func(b *Batch) {

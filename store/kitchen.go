@@ -16,6 +16,8 @@ type Kitchen struct {
 	Offers   map[string]Offer  `json:"offers,omitempty"`  // hand-overs by the person who is to accept
 	Alarms   alarms            `json:"alarms,omitempty"`  // instants by what they are for
 	Recipes  string            `json:"recipes,omitempty"` // the names of all that were ever written, one a line
+	// Incidents is the last incident's number; 0: none yet.
+	Incidents uint64 `json:"incidents,omitempty"`
 }
 
 // Person is somebody who acts in one kitchen, with the accounts that are known to be theirs.

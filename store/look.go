@@ -16,6 +16,7 @@ type Query struct {
 	Jar     string // weighed from it; not weighed: reckoned with it. As it was first written
 	Filling uint32 // of Jar; 0: any
 	Lot     string // of the jar, whatever its case
+	Place   string // name of the place that they are in; only open ones
 	Recipe  string
 	Version uint32   // of Recipe; 0: any
 	Words   []string // each stands in what was said of the batch, or begins a word there: WordsIn
@@ -44,6 +45,7 @@ const (
 	lookJar     = 'j'
 	lookFilling = 'f'
 	lookLot     = 'l'
+	lookPlace   = 'i' // in it
 )
 
 // tailLen is the length of the end that all keys of look have in common.
@@ -69,6 +71,9 @@ func (b *Batch) lookKeys() []derived {
 	}
 	if b.Paused() && b.Open() {
 		add(lookPaused, "")
+	}
+	if b.Where != "" && b.Open() {
+		add(lookPlace, b.Where)
 	}
 	for _, p := range b.People {
 		add(lookPerson, p)
@@ -186,6 +191,9 @@ func (tx *Tx) indexes(kitchen string, q Query) []index {
 		add(lookVersion, versionValue(q.Recipe, q.Version))
 	case q.Recipe != "":
 		add(lookRecipe, folded(q.Recipe))
+	}
+	if q.Place != "" {
+		add(lookPlace, q.Place)
 	}
 	for _, w := range q.Words {
 		all = append(all, tx.forms(kitchen, w))

@@ -9,7 +9,6 @@ type undoable interface{ undoable() bool }
 
 func (StepDone) undoable() bool  { return true }
 func (StepMoved) undoable() bool { return true }
-func (Held) undoable() bool      { return true }
 func (Declined) undoable() bool  { return true }
 func (Approved) undoable() bool  { return true }
 func (Weighed) undoable() bool   { return true }
