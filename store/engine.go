@@ -7,6 +7,8 @@ import (
 	"os"
 	"path/filepath"
 	"runtime/debug"
+	"sync/atomic"
+	"syscall"
 	"time"
 
 	"go.etcd.io/bbolt"
@@ -17,9 +19,12 @@ import (
 // closures over them; another ordered engine could stand here.
 const (
 	lockWait = 500 * time.Millisecond
-	// mapSize is address space, not memory. The file may not outgrow it, so that it is
-	// never mapped anew, which would wait for every reader.
-	mapSize = 1 << 30
+	// mapSize is address space, not memory: 64 GiB, or 1 GiB where an address has 32 bits. The
+	// file may not outgrow what was mapped, so that it is never mapped anew, which would wait
+	// for every reader.
+	mapSize = 1 << 30 << (6 * (^uint(0) >> 63))
+	// leastMap is tried last, where a process may not have as much.
+	leastMap = 1 << 26
 	// growBy is how much the file grows at a time; each growth costs one more sync.
 	growBy = 1 << 20
 	// ahead is how much of the file is kept ready behind the pages in use.
@@ -30,37 +35,55 @@ const (
 var tree = []byte("salthand")
 
 type engine struct {
-	db   *bbolt.DB
-	file *os.File // db's
-	size int64    // of the file, as far as it was made ready
+	db       *bbolt.DB
+	file     *os.File // db's
+	size     int64    // of the file, as far as it was made ready
+	most     int64    // that the file may grow to
+	views    atomic.Int64
+	unlisted bool // the file does not say which pages are free
+	broken   bool // a commit failed
 }
 
 // openEngine opens a file that exists. A damaged one is an error that is neither of
 // errLocked nor of package os.
-func openEngine(path string, readOnly bool) (e *engine, err error) {
-	if err := longEnough(path); err != nil {
-		return nil, err
-	}
-	// bbolt walks all pages on opening for writing, and when it checks, in a goroutine of its
-	// own whose panic nobody can catch: walk them first, here.
-	e, err = openBolt(path, true)
+func openEngine(path string, readOnly bool) (*engine, error) {
+	listed, err := readHead(path)
 	if err != nil {
 		return nil, err
 	}
-	if err := e.walk(); err != nil {
-		_ = e.close()
-		return nil, err
+	if !readOnly && !listed {
+		if err := walkFirst(path); err != nil {
+			return nil, err
+		}
 	}
-	if readOnly {
-		return e, nil
+	e, err := mapBolt(path, readOnly)
+	if err == nil {
+		e.unlisted = !readOnly && !listed
 	}
-	if err := e.close(); err != nil {
-		return nil, err
-	}
-	return openBolt(path, false)
+	return e, err
 }
 
-func openBolt(path string, readOnly bool) (e *engine, err error) {
+// walkFirst reads what bbolt is about to: it walks all pages where the file has no list of
+// the free ones, in a goroutine of its own whose panic nobody can catch.
+func walkFirst(path string) error {
+	e, err := mapBolt(path, true)
+	if err != nil {
+		return err
+	}
+	return errors.Join(e.walk(), e.close())
+}
+
+// mapBolt opens a file with as much room to grow as the process may map.
+func mapBolt(path string, readOnly bool) (e *engine, err error) {
+	for size := mapSize; ; size /= 4 {
+		e, err = openBolt(path, readOnly, size)
+		if size <= leastMap || !errors.Is(err, syscall.ENOMEM) {
+			return e, err
+		}
+	}
+}
+
+func openBolt(path string, readOnly bool, size int) (e *engine, err error) {
 	var file *os.File
 	defer func() {
 		if err != nil && file != nil {
@@ -73,8 +96,8 @@ func openBolt(path string, readOnly bool) (e *engine, err error) {
 		ReadOnly:        readOnly,
 		NoFreelistSync:  true,
 		FreelistType:    bbolt.FreelistMapType,
-		InitialMmapSize: mapSize,
-		MaxSize:         mapSize,
+		InitialMmapSize: size,
+		MaxSize:         size,
 		NoStatistics:    true,
 		OpenFile: func(name string, flag int, perm fs.FileMode) (*os.File, error) {
 			f, err := os.OpenFile(name, flag, perm)
@@ -89,7 +112,7 @@ func openBolt(path string, readOnly bool) (e *engine, err error) {
 		return nil, err
 	}
 	db.AllocSize = growBy
-	return &engine{db: db, file: file}, nil
+	return &engine{db: db, file: file, most: int64(size)}, nil
 }
 
 var errLocked = errors.New("locked")
@@ -129,7 +152,7 @@ func create(path string, first func(buckets) error) (err error) {
 	if err := f.Close(); err != nil {
 		return err
 	}
-	db, err := bbolt.Open(temp, 0o600, &bbolt.Options{Timeout: lockWait, NoFreelistSync: true, FreelistType: bbolt.FreelistMapType})
+	db, err := bbolt.Open(temp, 0o600, &bbolt.Options{Timeout: lockWait, FreelistType: bbolt.FreelistMapType})
 	if err != nil {
 		return err
 	}
@@ -169,10 +192,30 @@ func syncFile(path string) error {
 	return err
 }
 
-func (e *engine) close() error { return e.db.Close() }
+func (e *engine) close() error {
+	var err error
+	if e.unlisted && !e.broken {
+		err = e.list()
+	}
+	return errors.Join(err, e.db.Close())
+}
+
+// list writes down which pages are free, so that the next opening need not walk them all.
+func (e *engine) list() error {
+	c, err := e.begin()
+	if errors.Is(err, bolterr.ErrDatabaseNotOpen) {
+		return nil // closed before
+	}
+	if err != nil {
+		return err
+	}
+	return c.commit()
+}
 
 // view runs fn over one state of the file. A panic comes back as *PanicError.
 func (e *engine) view(fn func(buckets) error) error {
+	e.views.Add(1)
+	defer e.views.Add(-1)
 	err := e.db.View(func(tx *bbolt.Tx) error { return guarded(func() error { return fn(boltTx{tx}) }) })
 	if errors.Is(err, bolterr.ErrDatabaseNotOpen) {
 		return ErrStopped
@@ -191,7 +234,7 @@ func (e *engine) begin() (change, error) {
 			return change{}, errors.Join(err, tx.Rollback())
 		}
 	}
-	return change{boltTx{tx}}, nil
+	return change{boltTx{tx}, e}, nil
 }
 
 // extend writes zeros behind the end of the file. Where a page lies on blocks that were
@@ -203,7 +246,7 @@ func (e *engine) extend(used int64) error {
 		return err
 	}
 	e.size = info.Size()
-	if e.size-used >= ahead || e.size+growBy > mapSize {
+	if e.size-used >= ahead || e.size+growBy > e.most {
 		return nil
 	}
 	if _, err := e.file.WriteAt(make([]byte, growBy), e.size); err != nil {
@@ -213,22 +256,35 @@ func (e *engine) extend(used int64) error {
 	return e.file.Sync()
 }
 
-type change struct{ boltTx }
+type change struct {
+	boltTx
+	engine *engine
+}
 
 func (c change) rollback() error { return c.tx.Rollback() }
 
 // commit writes and syncs. After ErrFull the file is as it was before; after any other error
 // what is on the disk is not known.
+//
+// Each commit lists the free pages, except beside a view: while one is open no page is used
+// again, and neither are those of the lists, so that the file would grow by more and more.
 func (c change) commit() error {
+	e := c.engine
+	e.unlisted = e.views.Load() > 0
+	e.db.NoFreelistSync = e.unlisted
 	err := guarded(c.tx.Commit)
 	if errors.Is(err, bolterr.ErrMaxSizeReached) {
 		return ErrFull
 	}
+	e.broken = err != nil
 	return err
 }
 
 // check looks for damage: pages that are used twice or lost, keys out of order.
 func (e *engine) check() error {
+	if err := e.walk(); err != nil { // bbolt's own check does it in a goroutine whose panic nobody can catch
+		return err
+	}
 	return e.view(func(b buckets) error {
 		var errs []error
 		for err := range b.(boltTx).tx.Check() {

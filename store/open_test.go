@@ -184,6 +184,20 @@ func TestDamaged(t *testing.T) {
 		{"cut to a quarter", mustFail, func(b []byte) []byte { return b[:lastPage(b, page)/4*page] }},
 		{"cut by a page", mustFail, func(b []byte) []byte { return b[:(lastPage(b, page)-1)*page] }},
 		{"all pages", mustFail, func(b []byte) []byte { garbage(b[2*page:]); return b }},
+		{"the list of free pages", mustFail, func(b []byte) []byte { garbage(freelist(b, page)[:page]); return b }},
+		{"a page that is not there is free", mustFail, func(b []byte) []byte {
+			binary.NativeEndian.PutUint64(freelist(b, page)[16:], 1<<40)
+			return b
+		}},
+		{"a page is free twice", mustFail, func(b []byte) []byte {
+			list := freelist(b, page)
+			copy(list[24:], list[16:24])
+			return b
+		}},
+		{"more free pages than there is room for", mustFail, func(b []byte) []byte {
+			binary.NativeEndian.PutUint16(freelist(b, page)[10:], 60_000)
+			return b
+		}},
 	}
 	for i := range 40 {
 		tests = append(tests, struct {
@@ -223,15 +237,51 @@ func TestDamaged(t *testing.T) {
 	}
 }
 
+// newerHead is the part of a file that describes it.
+func newerHead(b []byte, page int) []byte {
+	first, second := b[16:], b[page+16:]
+	if binary.NativeEndian.Uint64(first[48:]) > binary.NativeEndian.Uint64(second[48:]) {
+		return first
+	}
+	return second
+}
+
 // lastPage is the number of pages in use, as the newer head says.
 func lastPage(b []byte, page int) int {
-	var tx, pages uint64
-	for _, m := range [][]byte{b[16:], b[page+16:]} {
-		if id := binary.NativeEndian.Uint64(m[48:]); id >= tx {
-			tx, pages = id, binary.NativeEndian.Uint64(m[40:])
+	return int(binary.NativeEndian.Uint64(newerHead(b, page)[40:]))
+}
+
+// freelist is a file from its list of free pages on.
+func freelist(b []byte, page int) []byte {
+	return b[int(binary.NativeEndian.Uint64(newerHead(b, page)[32:]))*page:]
+}
+
+// TestFreePagesListed: a file says which pages are free after each commit, unless somebody
+// looked on; then once it is closed. Either way one that was not closed opens.
+func TestFreePagesListed(t *testing.T) {
+	s := opened(t)
+	listed := func(when string, want bool) {
+		t.Helper()
+		got, err := readHead(s.path)
+		if err != nil || got != want {
+			t.Errorf("%s: listed %v (%v), want %v", when, got, err, want)
 		}
+		left := filepath.Join(t.TempDir(), "left.db") // as a process that was killed leaves it
+		copyFile(t, s.path, left)
+		openedAt(t, left)
 	}
-	return int(pages)
+	listed("new", true)
+	do(t, s, receive("a"))
+	listed("a commit", true)
+	see(t, s, func(*Tx) error {
+		do(t, s, receive("b"))
+		return nil
+	})
+	listed("a commit beside a view", false)
+	if err := s.Close(); err != nil {
+		t.Fatal(err)
+	}
+	listed("closed", true)
 }
 
 // TestVerifyFinds changes records behind the fold's back.

@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"syscall"
 )
 
 // schema is the number of the layout of buckets and keys. It rises when an older program
@@ -73,11 +74,14 @@ func Open(path string, o Options) (*Store, error) {
 
 func openError(path string, err error) error {
 	var pathErr *fs.PathError
+	var refused syscall.Errno
 	switch {
 	case errors.Is(err, errLocked):
 		return &LockedError{Path: path, PID: readPID(path)}
 	case errors.As(err, &pathErr):
 		return fmt.Errorf("store: %w", err)
+	case errors.As(err, &refused): // no memory, say
+		return fmt.Errorf("store: %s: %w", path, err)
 	}
 	return &CorruptError{Path: path, Err: err}
 }
