@@ -49,6 +49,8 @@ func (t *telling) meatTold() {
 		t.marinade = t.said.Liquid
 	case !m.Method.Set():
 		m.Method, m.Water = cure.Typed(cure.CoverBrine), t.said.Liquid
+	case m.Method.Value == cure.CoverBrine && !m.Water.Set():
+		m.Water = t.said.Liquid
 	}
 	if len(m.Pieces) == 0 {
 		m.Pieces = []cure.Gram{1000}
@@ -93,8 +95,18 @@ func (t *telling) measured() (out []grammar.Amount) {
 			out = append(out, a)
 		}
 	}
-	if len(out) > 0 || len(t.said.Amounts) == 0 {
+	if len(out) > 0 {
 		return out
+	}
+	if t.said.Card.Set() { // "card said 7.5 g, i weighed 75 g"
+		for _, g := range t.said.Loose {
+			if g != t.said.Card.Value {
+				return []grammar.Amount{{Grams: cure.Typed(g)}}
+			}
+		}
+	}
+	if len(t.said.Amounts) == 0 {
+		return nil
 	}
 	a := t.said.Amounts[0]
 	switch {
@@ -173,6 +185,7 @@ func (t *telling) wentIn() {
 	}
 	t.meatTold()
 	amounts = t.together(amounts)
+	more := t.again(amounts)
 	if thought := t.said.Loose; t.said.Has("thinking") && len(thought) > 0 { // "recipe says 5 tsp, im thinking 12 g"
 		other := amounts[0]
 		other.Spoons, other.Rate, other.Grams = cure.Given[grammar.Spoons]{}, cure.Given[cure.Fraction]{}, cure.Typed(thought[0])
@@ -187,7 +200,7 @@ func (t *telling) wentIn() {
 	found, ok := t.checked(t.checkOf(amounts))
 	t.plainSalt(found)
 	t.judged(found, ok)
-	if several {
+	if several || more {
 		t.hold(t.held())
 	}
 	if t.marinade.Set() {
@@ -203,6 +216,17 @@ func (t *telling) wentIn() {
 	}
 }
 
+// again adds what went in on top of the first amount, "then another 8 g", and says so.
+func (t *telling) again(amounts []grammar.Amount) bool {
+	more, first := t.said.Again, amounts[0].Grams
+	if !more.Set() || !first.Set() {
+		return false
+	}
+	amounts[0].Grams = cure.Typed(first.Value + more.Value)
+	t.fact(t.l.say("reckoned"), t.l.say("%s and another %s: %s in all", grams(first.Value, 0.01), grams(more.Value, 0.01), grams(amounts[0].Grams.Value, 0.01)))
+	return true
+}
+
 // together are the amounts that are reckoned as being in the meat: of each kind of cure one, the
 // greatest, since two figures may be two words for one dose; all of them where the line says so.
 func (t *telling) together(amounts []grammar.Amount) (in []grammar.Amount) {
@@ -214,7 +238,7 @@ func (t *telling) together(amounts []grammar.Amount) (in []grammar.Amount) {
 		switch {
 		case i < 0:
 			in = append(in, a)
-		case a.Grams.Value > in[i].Grams.Value && in[i].Grams.Set():
+		case in[i].Grams.Set() && a.Grams.Value > in[i].Grams.Value, in[i].Spoons.Set() && a.Spoons.Value.Count > in[i].Spoons.Value.Count:
 			in[i] = a
 		}
 	}

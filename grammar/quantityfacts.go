@@ -99,7 +99,7 @@ func (t *telling) weight(i int) int {
 		return end - i
 	}
 	s := t.of(i, end)
-	if s.of == "cure" && s.next > end+1 && g >= least { // "double dosed 15 lb of kielbasa with cure": so much cure is no dose
+	if s.of == "cure" && t.subjectAt(end).of != "cure" && g >= least { // "double dosed 15 lb of kielbasa with cure": so much cure is no dose
 		s = subject{next: end}
 	}
 	if t.isFor(i) && g >= least && (t.cureBefore(i) || t.pickleBefore(i)) && t.otherMeat(i, end) { // "the cure for 8 kg in 5 kg of loin"
@@ -121,11 +121,36 @@ func (t *telling) weight(i int) int {
 		t.Meant = append(t.Meant, s.amount)
 		return max(end, s.next) - i
 	}
-	if !t.put(s, g) {
+	switch {
+	case s.of == "" && len(t.Amounts) > 0 && g < least && (again[t.word(i-1)] || again[t.word(end)]): // "then another 8 g"
+		t.Again = cure.Typed(t.Again.Value + g)
+	case !t.put(s, g):
 		t.Loose = append(t.Loose, g)
+		if t.cardSays(i) {
+			t.Card = cure.Typed(g)
+		}
 	}
 	return max(end, s.next) - i
 }
+
+// What is said beside a weight that went in on top of another.
+var again = setOf("another", "extra", "again", "more", "otro", "otra", "otros", "otras", "mas", "encore", "autre", "autres")
+
+// cardSays reports whether the weight at toks[i] is what the card says: "the card said 7.5 g".
+func (t *telling) cardSays(i int) bool {
+	if !betweenThem[t.word(i-1)] {
+		return false
+	}
+	for j := i - 2; j >= max(0, i-3); j-- {
+		if cards[t.word(j)] {
+			return true
+		}
+	}
+	return false
+}
+
+// What kitchens call the card that a dose stands on.
+var cards = setOf("card", "bot", "recipe", "sheet", "tarjeta", "receta", "ficha", "carte", "fiche", "recette")
 
 // What is said before a weight that was cut away.
 var cutAway = setOf("trimmed", "removed", "recorte", "recortamos", "pare", "enleve", "retire")
@@ -272,6 +297,12 @@ func (t *telling) level(i int, n number) int {
 	s := t.of(i, i+2)
 	switch s.of {
 	case "cure":
+		strength := cure.Typed(share)
+		if s.amount.Kind == cure.NitritedSalt && (!s.amount.Nitrite.Set() || s.amount.Nitrite == strength) && !doubtful(cure.NitritedSalt, strength, cure.Given[cure.Fraction]{}) { // "0.6% nitrited salt"
+			s.amount.Nitrite = strength
+			t.Amounts = append(t.Amounts, s.amount)
+			break
+		}
 		s.amount.Rate = cure.Typed(share)
 		if t.contrasted(i) && len(t.Shares) > 0 { // "0.025% instead of 0.25% cure 1"
 			t.Meant = append(t.Meant, s.amount)

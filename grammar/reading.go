@@ -137,6 +137,9 @@ func (r *reading) dose(from int, batch uint64) (Command, error) {
 		if err := r.hint(from); err != nil {
 			return nil, err
 		}
+		if t, ok := r.dosed(); ok {
+			return t, nil
+		}
 		return Chatter{}, nil
 	}
 	err := r.worst()

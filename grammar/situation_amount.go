@@ -21,6 +21,7 @@ var amountSituations = []situation{
 	{DoseAsked, ":cure how-many :meat :cut !:cure-amount !:pure-nitrite !:saltpetre !:powder !used !instead !swap !:no-cure"},
 	{DoseAsked, ":cure-share :salt-share :meat !used !is-it !each !inclusive !:pure-nitrite"},
 	{WentIn, ":cure-share recipe|is-it|rule|limit !:salt !:per-volume"},
+	{WentIn, ":card :meat !:cure-amount"},
 	{WentIn, ":parts :meat|:cut blend|used"},
 	{WentIn, "blend :salt :cure-grams :meat|:share"},
 	{WentIn, ":cure-amount :meat|:cut used|enough|too-much|too-little|recipe|mistake|instead|twice|three-times|thinking|is-it|marinade"},

@@ -53,7 +53,7 @@ func (t *telling) subjectAt(i int) subject {
 
 // Words for meat that is no cut, for liquids that are no water, and for mixes.
 var (
-	meats = setOf("meat", "links", "link", "tubs", "bird", "birds", "piece", "pieces", "slab", "slabs", "chops", "deer", "venison", "links", "leg", "legs", "turkey", "trial", "batch",
+	meats = setOf("meat", "chicken", "goose", "hen", "pork", "beef", "lamb", "veal", "pollo", "cerdo", "ternera", "cordero", "poulet", "porc", "boeuf", "agneau", "veau", "links", "link", "tubs", "bird", "birds", "piece", "pieces", "slab", "slabs", "chops", "deer", "venison", "links", "leg", "legs", "turkey", "trial", "batch",
 		"carne", "pieza", "piezas", "pavo", "viande", "piece", "pieces", "dinde", "morceau", "morceaux",
 		"kielbasa", "brats", "bratwurst", "andouille", "sticks", "snack", "soppressata", "sopressata", "salchichas", "salchicha", "longaniza", "saucisses", "saucisse", "lard", "echine", "lomo", "tocino", "lonza", "cecina")
 	liquids = setOf("marinade", "liquid", "liquids", "sauce", "hot", "soy", "teriyaki", "syrup", "bourbon", "wine", "beer", "pickle", "vinegar", "juice", "h2o", "stock",
@@ -89,12 +89,16 @@ func (t *telling) cureAt(i int) (Amount, int) {
 			a.Kind = cure.VegetablePowder
 		}
 	}
-	if t.kind(next) == numberKind && t.kind(next+1) == percentKind && !isSalt(t.kind(next+2)) && t.kind(next+2) != stuffKind {
-		if n, err := t.number(t.value(next), t.at(next, next+1)); err == nil {
+	j := next
+	if t.kind(j) == atKind && a.Kind != cure.NoAgent { // "nitrited salt at 0.6%"
+		j++
+	}
+	if t.kind(j) == numberKind && t.kind(j+1) == percentKind && !isSalt(t.kind(j+2)) && t.kind(j+2) != stuffKind {
+		if n, err := t.number(t.value(j), t.at(j, j+1)); err == nil {
 			share := cure.Typed(cure.Fraction(n.times(0.01)))
 			if a.Kind == cure.NoAgent || !doubtful(a.Kind, share, cure.Given[cure.Fraction]{}) {
 				a.Nitrite = share
-				next += 2
+				next = j + 2
 			}
 		}
 	}

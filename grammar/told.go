@@ -28,6 +28,8 @@ type Facts struct {
 	Meant   []Amount              // what it should have been: "not tsp", "instead of #2"
 	Logged  cure.Given[cure.Gram] // the weight that the record has: "log says 2.4 kg"
 	For     cure.Given[cure.Gram] // the meat that a cure was weighed for: "cure for 40 lb"
+	Card    cure.Given[cure.Gram] // what the card says of a cure, one of Loose: "card said 7.5 g"
+	Again   cure.Given[cure.Gram] // of a cure that was named before: "another 8 g"
 	Off     cure.Given[cure.Gram] // what was cut away: "trimmed 600 g off"
 	Salt    cure.Given[cure.Gram]
 	Sugar   cure.Given[cure.Gram]
@@ -146,6 +148,24 @@ func (r *reading) told(batch uint64) (Told, bool) {
 	return r.somethingWrong(batch)
 }
 
+// dosed reads a line that nothing else fits as an amount of cure that went on an amount of
+// meat: such figures are examined, whatever the line says besides.
+func (r *reading) dosed() (Told, bool) {
+	if !r.cured && !r.has(agentKind, vagueKind) {
+		return Told{}, false
+	}
+	f := r.facts()
+	if len(f.Meat.Pieces) == 0 {
+		return Told{}, false
+	}
+	for _, a := range f.Amounts {
+		if a.Grams.Set() || a.Spoons.Set() {
+			return Told{Of: WentIn, Said: f}, true
+		}
+	}
+	return Told{}, false
+}
+
 func (r rule) fits(has map[string]bool) bool {
 	for _, n := range r.not {
 		if has[n] {
@@ -181,6 +201,7 @@ func (f *Facts) eachMark(set func(cue string, is bool)) {
 	set(":for", f.For.Set())
 	set(":logged", f.Logged.Set())
 	set(":off", f.Off.Set())
+	set(":card", f.Card.Set() && len(f.Loose) > 1)
 	set(":meant", len(f.Meant) > 0)
 	set(":salt", f.Salt.Set() || f.SaltShare.Set())
 	set(":salt-share", f.SaltShare.Set())
