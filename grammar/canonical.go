@@ -52,6 +52,14 @@ func Canonical(c Command) string {
 		return because("discard", c.Why)
 	case ShowBatch:
 		return "" // its number stands in the Phrase
+	case Scanned:
+		return "batch " + strconv.FormatUint(c.Batch, 10) + ", " + kitchenMark + c.Kitchen
+	case Print:
+		return string(c.What)
+	case BlankSheet:
+		return "blank sheet"
+	case Export:
+		return "export" + canonicalPast(&c.Span)
 	case Due:
 		if c.Until {
 			return "due until" + canonicalWhen(c.Day)
@@ -165,31 +173,36 @@ func canonicalWho(c Who) string {
 	if c.Cut != "" {
 		out = "who cured " + c.Cut
 	}
-	switch s := c.Span; {
-	case s == nil:
-	case s.Onward:
-		out += " since " + map[int]string{0: "this ", 1: "last "}[s.Back] + s.Unit
-	case s.Since != nil:
-		out += " since" + canonicalWhen(s.Since)
-	case s.On != nil:
-		out += " on" + canonicalWhen(s.On)
-	case s.Month != 0 && s.Year != 0:
-		out += " " + months[s.Month-1] + " " + strconv.Itoa(s.Year)
-	case s.Month != 0:
-		out += " " + months[s.Month-1]
-	case s.Unit == "day" && s.Back == 0:
-		out += " today"
-	case s.Unit == "day":
-		out += " yesterday"
-	case s.Back == 0:
-		out += " this " + s.Unit
-	default:
-		out += " last " + s.Unit
-	}
+	out += canonicalPast(c.Span)
 	if c.Person != "" {
 		out += " by " + c.Person
 	}
 	return out
+}
+
+// canonicalPast writes a span behind a verb; "" for nil.
+func canonicalPast(s *Span) string {
+	switch {
+	case s == nil:
+		return ""
+	case s.Onward:
+		return " since " + map[int]string{0: "this ", 1: "last "}[s.Back] + s.Unit
+	case s.Since != nil:
+		return " since" + canonicalWhen(s.Since)
+	case s.On != nil:
+		return " on" + canonicalWhen(s.On)
+	case s.Month != 0 && s.Year != 0:
+		return " " + months[s.Month-1] + " " + strconv.Itoa(s.Year)
+	case s.Month != 0:
+		return " " + months[s.Month-1]
+	case s.Unit == "day" && s.Back == 0:
+		return " today"
+	case s.Unit == "day":
+		return " yesterday"
+	case s.Back == 0:
+		return " this " + s.Unit
+	}
+	return " last " + s.Unit
 }
 
 func canonicalDose(d Dose) string {

@@ -19,6 +19,7 @@ type order struct {
 	Remind *todo  `parser:"| 'remind' @@"`
 	Due    *due   `parser:"| @@"`
 	Who    *who   `parser:"| @@"`
+	Export *past  `parser:"| 'export' In? @@"`
 	Switch string `parser:"| @('weighing' | 'own approval' | 'own mixes')"`
 	To     string `parser:"  @('switch on' | 'switch off')"`
 	Scale  *delay `parser:"| 'cure scale' @@"`
@@ -261,6 +262,12 @@ func (r *reading) command(o *order, at stretch) (Command, error) {
 		}
 		s, err := r.past(o.Who.Span, at)
 		return Who{Cut: o.Who.Cut, Span: s}, err
+	case o.Export != nil:
+		s, err := r.past(o.Export, at)
+		if err != nil {
+			return nil, err
+		}
+		return Export{*s}, nil
 	case o.Switch == "weighing":
 		return Weighing{o.To == "switch on"}, nil
 	case o.Switch != "":
@@ -350,6 +357,7 @@ func (r *reading) badOrder(t token, from int) error {
 var endings = map[string]string{
 	"snooze": "snooze 2 h", "remind": "remind rinse fri 9:00", "who cured": "who cured belly last month",
 	"correct weight": "correct weight 4.2 kg: typed wrong",
+	"export":         "export october",
 	"cure scale":     "cure scale 0.1 g", "date order": "date order day first", "weighing": "weighing on", "own approval": "own approval on", "own mixes": "own mixes on",
 	"language": "language es", "kitchen language": "kitchen language fr",
 }

@@ -56,9 +56,10 @@ func (r *reading) line() (Phrase, error) {
 		p.Command = ShowBatch{}
 		return p, nil
 	}
-	var cmd Command
+	cmd, n := r.paper(from, p.Batch)
+	p.Batch = n
 	var err error
-	if name, first := r.asks(from); name != "" && !r.stripped {
+	if name, first := r.asks(from); cmd == nil && name != "" && !r.stripped {
 		cmd, err = r.figure(name, from, first, p.Batch)
 		if cmd == (Chatter{}) && first == from || cmd == (Chatter{}) && r.toks[from].kind != verbKind {
 			cmd = nil // no such word: it may be something else
