@@ -208,7 +208,7 @@ func (r reading) hearing() hearing {
 // ofBatch reports whether a command is about one batch.
 func ofBatch(c grammar.Command) bool {
 	switch c.(type) {
-	case grammar.Amend, grammar.CorrectWeight, grammar.Approve, grammar.Decline, grammar.NeverMind, grammar.Undo, grammar.Start, grammar.Did, grammar.Snooze,
+	case grammar.Print, grammar.Amend, grammar.CorrectWeight, grammar.Approve, grammar.Decline, grammar.NeverMind, grammar.Undo, grammar.Start, grammar.Did, grammar.Snooze,
 		grammar.Remind, grammar.Finish, grammar.HoldIt, grammar.ReleaseIt, grammar.Discard, grammar.ShowBatch:
 		return true
 	}

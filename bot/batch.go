@@ -30,6 +30,8 @@ func (t *turn) batch(p grammar.Phrase) error {
 		return t.correctWeight(b, c)
 	case grammar.ShowBatch:
 		return t.show(b)
+	case grammar.Print:
+		return t.print(b, c.What)
 	case grammar.Approve:
 		return t.approve(b, c)
 	case grammar.Decline:

@@ -21,6 +21,8 @@ type Bot struct {
 	Store *store.Store
 	Chats []Chat
 	Log   *slog.Logger
+	// Drawer draws the papers of cards; nil: they are sent without.
+	Drawer Drawer
 	// Now is the clock. Only the bot has one.
 	Now func() time.Time
 	// Retry is the time to wait before the first new try of a failed post; it doubles up to

@@ -55,6 +55,9 @@ type Card struct {
 	Small    string    `json:"small,omitempty"`   // the short caution at the foot
 	Next     string    `json:"next,omitempty"`    // what to do now
 	Buttons  []Button  `json:"buttons,omitempty"`
+	// Papers go with the card as files. Files are they as drawn, filled in when it is sent.
+	Papers []Paper `json:"papers,omitempty"`
+	Files  []File  `json:"-"`
 	// Also is the same card in the language of who asked, to stand beneath where that is not
 	// the kitchen's. It has no key and no buttons of its own.
 	Also *Card `json:"also,omitempty"`

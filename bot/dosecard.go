@@ -168,7 +168,7 @@ func limitFact(l tongue, d cure.Dose) Fact {
 func limitLine(l tongue, c cure.Check) string {
 	rule := c.Limit
 	name := agentOfLimit(l, rule)
-	what := map[string]string{"ingoing max": l.say("limit"), "ingoing min": l.say("at least"), "ingoing required": l.say("required"), "residual max": l.say("left in the food, limit")}[rule.Kind]
+	what := limitKind(l, rule.Kind)
 	figure := fixed(float64(rule.Value), rule.Digits)
 	from := rule.Source + ", " + seenWords(l, rule.Seen)
 	if !rule.Enforced {
@@ -182,6 +182,11 @@ func limitLine(l tongue, c cure.Check) string {
 		on = "" // a policy figure, compared on the basis of the dose
 	}
 	return l.say("%s: %s%s, %s %s: %s (%s)", name, ppm(c.Got), on, what, figure, verdictWords(l, c.Verdict), from)
+}
+
+// limitKind is what a limit asks for, before its figure.
+func limitKind(l tongue, kind string) string {
+	return map[string]string{"ingoing max": l.say("limit"), "ingoing min": l.say("at least"), "ingoing required": l.say("required"), "residual max": l.say("left in the food, limit")}[kind]
 }
 
 // agentOfLimit is what a limit counts: "nitrite", "nitrite as ion".

@@ -58,7 +58,15 @@ func missedSteps(l tongue, b store.Batch, now store.Milli, zone *time.Location) 
 
 // eventLine is one event of a batch as the record shows it; "" for what it leaves out.
 func (t *turn) eventLine(e store.Event, zone *time.Location) (string, error) {
-	l := t.theirs
+	words, err := t.eventWords(t.theirs, e, zone)
+	if words == "" || err != nil {
+		return "", err
+	}
+	return moment(t.theirs, timeOf(e.Happened), zone) + "  " + words, nil
+}
+
+// eventWords are one event of a batch without the moment: who did what, in a tongue.
+func (t *turn) eventWords(l tongue, e store.Event, zone *time.Location) (string, error) {
 	who := "salthand"
 	if e.Person != "" {
 		p, ok, err := t.tx.Person(t.kitchen.ID, e.Person)
@@ -112,7 +120,7 @@ func (t *turn) eventLine(e store.Event, zone *time.Location) (string, error) {
 	default:
 		return "", nil
 	}
-	line := moment(l, timeOf(e.Happened), zone) + "  " + who + ": " + what
+	line := who + ": " + what
 	if e.Via != "" {
 		line += " (" + e.Via + ")"
 	}

@@ -97,6 +97,12 @@ func (t *turn) answer(p grammar.Phrase) error {
 		return t.post(helpCard(t.theirs, c.Topic))
 	case grammar.Emergency:
 		return t.post(emergencyCards(t.theirs, t.ours, t.kitchen.Region))
+	case grammar.BlankSheet:
+		return t.blankSheet()
+	case grammar.Export:
+		return t.export(c.Span)
+	case grammar.Scanned:
+		return t.scanned(c)
 	case grammar.Told:
 		return t.told(c)
 	case grammar.Chatter:

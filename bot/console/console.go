@@ -25,6 +25,8 @@ type Console struct {
 	Login string // who sits at the terminal
 	// Kept says that the store is kept: every message says at whose terminal it was typed.
 	Kept bool
+	// Papers is the folder that files of cards are written into; "": none is.
+	Papers string
 
 	once   sync.Once
 	run    string // tells this run's message ids from another's
@@ -65,6 +67,9 @@ func (c *Console) Post(_ context.Context, _ bot.Place, card bot.Card, _ string) 
 		io.WriteString(c.Out, "\r\x1b[K") // a reminder comes between: the line that is being typed is drawn anew
 	}
 	if err := Print(c.Out, card, c.Width); err != nil {
+		return "", err
+	}
+	if err := c.keep(card.Files); err != nil {
 		return "", err
 	}
 	io.WriteString(c.Out, c.prompt)

@@ -13,6 +13,7 @@ import (
 
 	"salthand/bot"
 	"salthand/bot/console"
+	"salthand/bot/paper"
 	"salthand/cure"
 	"salthand/store"
 )
@@ -23,6 +24,7 @@ type chatCommand struct {
 	Region   regionFlag `help:"Rule set of a new store: us, eu, gb, ca, au-nz, jp, cn or codex."`
 	Language string     `enum:",en,es,fr" default:"" help:"Language of a new store's cards: en, es or fr."`
 	Chef     []string   `placeholder:"NAME" help:"Who has the chef role in a new store. May be given more than once."`
+	Papers   string     `type:"path" placeholder:"DIR" help:"Folder for labels, records, charts and exports. Default: papers, beside the store; for a scratch store in the folder for temporary files."`
 
 	tryAlone bool // a first run on a kept store named a second person to try approving with
 }
@@ -46,6 +48,8 @@ func (c *chatCommand) Run(ctx context.Context, w world) (err error) {
 	screen := &console.Console{Out: w.out, Width: w.width, Login: w.login, Kept: !s.Scratch()}
 	b := bot.New(s, slog.New(slog.NewTextHandler(w.err, &slog.HandlerOptions{Level: slog.LevelWarn})), screen)
 	b.Now = w.now
+	b.Drawer = paper.Pen{}
+	screen.Papers = c.papers(path, s.Scratch())
 	if w.terminal {
 		return c.live(ctx, w, b, screen, path)
 	}
@@ -68,6 +72,17 @@ func (c *chatCommand) path(w world, scratch bool) (string, func() error, error) 
 		return "", nothing, fmt.Errorf("making a scratch store: %w", err)
 	}
 	return filepath.Join(dir, "salthand.db"), func() error { return os.RemoveAll(dir) }, nil
+}
+
+// papers is the folder for drawn papers.
+func (c *chatCommand) papers(store string, scratch bool) string {
+	switch {
+	case c.Papers != "":
+		return c.Papers
+	case scratch:
+		return filepath.Join(os.TempDir(), "salthand-papers")
+	}
+	return filepath.Join(filepath.Dir(store), "papers")
 }
 
 // storeError adds a next step to an error of opening the store.

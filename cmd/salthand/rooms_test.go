@@ -28,12 +28,13 @@ var mayImport = map[string]struct {
 	"grammar":         {[]string{"cure"}, "grammar reads phrases into values of cure, and computes nothing"},
 	"store":           {nil, "store keeps what it is given, in units of its own"},
 	"bot":             {[]string{"cure", "cure/brine", "cure/water", "cure/dry", "cure/ferment", "cure/heat", "grammar", "store"}, "bot is the way of a message; platforms know it, it knows no platform"},
+	"bot/paper":       {[]string{"bot"}, "it lays out what cards carry, and knows nothing of curing"},
 	"bot/console":     {[]string{"bot"}, "an adapter knows its platform and bot, nothing of curing"},
 	"bot/slackchat":   {[]string{"bot"}, "an adapter knows its platform and bot, nothing of curing"},
 	"bot/discordchat": {[]string{"bot"}, "an adapter knows its platform and bot, nothing of curing"},
 	"bot/fakechat":    {nil, "a stand-in of a platform knows only the platform"},
 	"bot/chattest":    {[]string{"bot"}, "the contract of adapters is about bot"},
-	"cmd/salthand":    {[]string{"bot", "bot/console", "bot/slackchat", "bot/discordchat", "cure", "grammar", "store"}, "cmd wires everything"},
+	"cmd/salthand":    {[]string{"bot", "bot/console", "bot/paper", "bot/slackchat", "bot/discordchat", "cure", "grammar", "store"}, "cmd wires everything"},
 }
 
 // neverImport are packages that a room has no use for.

@@ -1,0 +1,345 @@
+package bot
+
+import (
+	"encoding/json"
+	"slices"
+	"strings"
+
+	"salthand/cure"
+	"salthand/store"
+)
+
+// sheet is the record of a batch on paper: what an inspector asks for, and all of its events.
+func (t *turn) sheet(b store.Batch) (Sheet, error) {
+	l := t.ours
+	events, err := t.tx.Events(t.kitchen.ID, b.Number)
+	if err != nil {
+		return Sheet{}, err
+	}
+	out := Sheet{
+		Letter: t.letter(), Title: l.say("Batch %d: %s", b.Number, cutName(l, b.Card.Cut)), Under: phraseIn(l, b.Card.Phrase),
+		Code: t.codeOf(b), Foot: t.printed(), Page: l.say(msg("page %d of %d")),
+	}
+	out.Banner, out.Why = t.bannerOf(b)
+	for _, part := range []func(store.Batch, []store.Event) (SheetPart, error){t.batchPart, t.sumPart, t.limitPart, t.approvalPart, t.stepPart, t.correctionPart, t.recordPart, t.reviewPart} {
+		p, err := part(b, events)
+		if err != nil {
+			return Sheet{}, err
+		}
+		out.Parts = append(out.Parts, p)
+	}
+	return out, nil
+}
+
+// letter reports whether the kitchen prints on the paper of the US and Canada.
+func (t *turn) letter() bool { return t.kitchen.Region == "us" || t.kitchen.Region == "ca" }
+
+// noted is a value of the record, or that there is none.
+func noted(l tongue, value string) string {
+	if value == "" {
+		return l.say("not noted")
+	}
+	return value
+}
+
+// batchPart is what the batch is and where it stands.
+func (t *turn) batchPart(b store.Batch, _ []store.Event) (p SheetPart, err error) {
+	l := t.ours
+	p.Heading = l.say("batch")
+	field := func(name, value string) {
+		p.Fields = append(p.Fields, PaperField{Name: name, Value: noted(l, value)})
+	}
+	by := func(name, id string, at store.Milli) error {
+		who, err := t.called(id)
+		field(name, strings.TrimSpace(who+"  "+t.dated(at)))
+		return err
+	}
+	field(l.say("green weight"), grams(gramsOf(b.Card.WeightMg), 0))
+	field(l.say("state"), stateWords(l, b))
+	field(l.say("method"), methodName(l, b.Card.Method))
+	field(l.say("rule"), b.Card.Region+", "+l.say(b.Card.Class))
+	field(l.say("cure"), t.cureOf(b))
+	field(l.say("raw or cooked"), heatOf(l, b))
+	if err = by(l.say("asked by"), b.AskedBy, b.AskedAt); err != nil {
+		return p, err
+	}
+	approved, err := t.approvedBy(b)
+	if err != nil {
+		return p, err
+	}
+	field(l.say("approved by"), approved)
+	if err = by(l.say("into the cure"), b.StartedBy, b.StartedAt); err != nil {
+		return p, err
+	}
+	field(l.say("next"), t.nextOf(b))
+	if b.Ended != 0 {
+		err = by(stateName(l, b.State), b.EndedBy, b.Ended)
+	}
+	return p, err
+}
+
+// sumPart shows how the grams come from the weight, and what they come to.
+func (t *turn) sumPart(b store.Batch, _ []store.Event) (SheetPart, error) {
+	l := t.ours
+	p := SheetPart{Heading: l.say("the sums of dose card revision %d", b.Card.Revision)}
+	var a Answer
+	if err := json.Unmarshal(b.Card.Answer, &a); err != nil || a.BasisG == nil {
+		p.Lines = []string{l.say("not noted")}
+		return p, nil
+	}
+	p.Grid = &Grid{Widths: []float64{26, 74, 18, 18}, Head: []string{l.say("to weigh"), l.say("weight × dose = grams"), l.say("exact"), l.say("on the scale")}}
+	for _, m := range a.Add {
+		p.Grid.Rows = append(p.Grid.Rows, []string{t.itemOf(b, m), t.sumOf(a, m), grams(cure.Gram(m.Grams), 0.001), weighed(mg(cure.Gram(m.WeighG)))})
+	}
+	return p, nil
+}
+
+// limitPart is what the grams come to as they were weighed, beside the limits of the dose card.
+func (t *turn) limitPart(b store.Batch, events []store.Event) (SheetPart, error) {
+	l := t.ours
+	p := SheetPart{Heading: l.say("comes to")}
+	var a Answer
+	if err := json.Unmarshal(b.Card.Answer, &a); err != nil || a.BasisG == nil {
+		p.Lines = []string{l.say("not noted")}
+		return p, nil
+	}
+	for _, m := range a.Add {
+		if m.Item == "cure" && m.NitritePct != nil && *m.NitritePct > 0 {
+			onScale := cure.PPM(m.WeighG * *m.NitritePct / 100 / *a.BasisG * 1e6)
+			p.Lines = append(p.Lines, l.say("%s × %s ÷ %s = %s sodium nitrite on %s", weighed(mg(cure.Gram(m.WeighG))), percent(cure.Fraction(*m.NitritePct/100), 3),
+				grams(cure.Gram(*a.BasisG), 1), ppm(onScale), l.say(a.Basis)))
+		}
+	}
+	if last := lastCorrected(b, events); last != nil {
+		p.Lines = append(p.Lines, l.say("since the weight was corrected: %s nitrite on %s", nitriteOf(l, last.NitriteMilliPPM), grams(gramsOf(last.NewMg), 0)))
+	}
+	for _, m := range a.Limits {
+		p.Lines = append(p.Lines, limitOnPaper(l, m))
+	}
+	return p, nil
+}
+
+// lastCorrected is the newest correction of the weight that stands; nil: there is none.
+func lastCorrected(b store.Batch, events []store.Event) (last *store.WeightCorrected) {
+	for _, e := range events {
+		if body, ok := e.Body.(store.WeightCorrected); ok && !slices.Contains(b.Undone, e.Seq) {
+			last = &body
+		}
+	}
+	return last
+}
+
+// itemOf names a thing to weigh.
+func (t *turn) itemOf(b store.Batch, m MachineAmount) string {
+	if m.Item == "cure" {
+		return agentOfCard(t.ours, b.Card)
+	}
+	for item, code := range itemCodes {
+		if code == m.Item {
+			return t.ours.say(itemNames[item])
+		}
+	}
+	return m.Item
+}
+
+// sumOf is the sum that a thing to weigh comes from; "" where the card keeps none.
+func (t *turn) sumOf(a Answer, m MachineAmount) string {
+	l := t.ours
+	exact := grams(cure.Gram(m.Grams), 0.001)
+	switch {
+	case m.Item == "cure" && a.NitritePPM != nil && *a.NitritePPM > 0 && m.NitritePct != nil && *m.NitritePct > 0:
+		return l.say("%s %s × %s ÷ %s = %s", grams(cure.Gram(*a.BasisG), 1), l.say(a.Basis), ppm(cure.PPM(*a.NitritePPM)), percent(cure.Fraction(*m.NitritePct/100), 3), exact)
+	case m.Item == "salt" && a.SaltBasisG != nil && a.SaltPct != nil && a.SaltTotalG != nil && a.SaltCureG != nil:
+		sum := l.say("%s %s × %s = %s in all", grams(cure.Gram(*a.SaltBasisG), 1), l.say(a.SaltBasis), percent(cure.Fraction(*a.SaltPct/100), 3), grams(cure.Gram(*a.SaltTotalG), 0.001))
+		if *a.SaltCureG > 0 {
+			sum += l.say(", less %s in the cure = %s", grams(cure.Gram(*a.SaltCureG), 0.001), exact)
+		}
+		return sum
+	}
+	return ""
+}
+
+// limitOnPaper is a figure of a dose card beside a limit, with the limit's source.
+func limitOnPaper(l tongue, m MachineLimit) string {
+	name, what := l.say(m.Agent), limitKind(l, m.Kind)
+	if m.Got == nil {
+		return l.say("%s: %s %s ppm; a recipe can't tell (%s)", name, what, trimmed(m.PPM, 2), m.Source)
+	}
+	return l.say("%s: %s, %s %s ppm: %s (%s)", name, ppm(cure.PPM(*m.Got)), what, trimmed(m.PPM, 2), verdictOnPaper(l, m.Verdict), m.Source)
+}
+
+// verdictOnPaper words a verdict as the record keeps it.
+func verdictOnPaper(l tongue, verdict string) string {
+	switch verdict {
+	case cure.At.String():
+		return verdictWords(l, cure.At)
+	case cure.BelowMin.String():
+		return verdictWords(l, cure.BelowMin)
+	case "not verified":
+		return l.say("over, not confirmed")
+	}
+	return l.say(verdict)
+}
+
+// approvalPart is who approved what, and whether it still counts.
+func (t *turn) approvalPart(b store.Batch, events []store.Event) (SheetPart, error) {
+	l := t.ours
+	p := SheetPart{Heading: l.say("approvals"), Grid: &Grid{Widths: []float64{30, 22, 66, 18}, Head: []string{l.say("when"), l.say("who"), l.say("what"), l.say("counts")}}}
+	last := uint64(0)
+	for _, e := range events {
+		if _, ok := e.Body.(store.Approved); ok {
+			last = e.Seq
+		}
+	}
+	for _, e := range events {
+		a, ok := e.Body.(store.Approved)
+		if !ok {
+			continue
+		}
+		who, err := t.called(e.Person)
+		if err != nil {
+			return p, err
+		}
+		counts := l.say("void")
+		if e.Seq == last && b.Approval != nil {
+			counts = l.say("yes")
+		}
+		what := l.say("revision %d: %s of %s on %s, law table %s", a.Revision, weighed(a.CureMg), a.Strength, grams(gramsOf(a.WeightMg), 0), a.Law)
+		if a.Own {
+			what += " " + l.say("(own)")
+		}
+		p.Grid.Rows = append(p.Grid.Rows, []string{t.dated(e.Happened), who, what + because(a.Why), counts})
+	}
+	if len(p.Grid.Rows) == 0 {
+		p.Grid, p.Lines = nil, []string{l.say("nobody yet")}
+	}
+	return p, nil
+}
+
+// stepPart is what was due, what was done and what was missed.
+func (t *turn) stepPart(b store.Batch, _ []store.Event) (SheetPart, error) {
+	l := t.ours
+	p := SheetPart{Heading: l.say("steps"), Grid: &Grid{Widths: []float64{30, 34, 34, 22, 22}, Head: []string{l.say("step"), l.say("due"), l.say("done"), l.say("who"), l.say("remark")}}}
+	for _, s := range b.Steps {
+		if s.Undone && !s.Done {
+			continue
+		}
+		who, err := t.called(s.DoneBy)
+		if err != nil {
+			return p, err
+		}
+		remark := ""
+		switch {
+		case s.CoreMilliC != 0:
+			remark = l.say("core %s °C", trimmed(float64(s.CoreMilliC)/1000, 1))
+		case s.Unlisted:
+			remark = l.say("was not planned")
+		case !s.Done && s.Due <= t.now:
+			remark = l.say("NOT NOTED")
+		}
+		p.Grid.Rows = append(p.Grid.Rows, []string{stepName(l, s.Kind), t.dated(s.Due), t.dated(s.DoneAt), who, remark})
+	}
+	if len(p.Grid.Rows) == 0 {
+		p.Grid, p.Lines = nil, []string{l.say("none yet")}
+	}
+	return p, nil
+}
+
+// correctionPart is every change with its old and new value, and what was taken back.
+func (t *turn) correctionPart(b store.Batch, events []store.Event) (SheetPart, error) {
+	l := t.ours
+	p := SheetPart{Heading: l.say("corrections"), Grid: &Grid{Widths: []float64{30, 22, 84}, Head: []string{l.say("when"), l.say("who"), l.say("old → new, and why")}}}
+	changes, err := t.corrections(b, events)
+	if err != nil {
+		return p, err
+	}
+	for _, c := range changes {
+		p.Grid.Rows = append(p.Grid.Rows, []string{t.dated(c.at), c.who, c.what})
+	}
+	if len(p.Grid.Rows) == 0 {
+		p.Grid, p.Lines = nil, []string{l.say("none")}
+	}
+	return p, nil
+}
+
+// correction is one change to a record.
+type correction struct {
+	at        store.Milli
+	who, what string
+}
+
+// corrections are the changes to the record of a batch, in order.
+func (t *turn) corrections(b store.Batch, events []store.Event) (out []correction, err error) {
+	l := t.ours
+	var card store.Card
+	bySeq := map[uint64]store.Event{}
+	for _, e := range events {
+		bySeq[e.Seq] = e
+		var lines []string
+		switch body := e.Body.(type) {
+		case store.Asked:
+			card = body.Card
+		case store.Revised:
+			lines = []string{strings.Join(differences(l, card, body.Card), "; ") + because(body.Why)}
+			card = body.Card
+		case store.WeightCorrected:
+			lines = []string{l.say("meat") + ": " + milligrams(body.OldMg) + " → " + milligrams(body.NewMg) + ", " + l.say("%s nitrite", nitriteOf(l, body.NitriteMilliPPM)) + because(body.Why)}
+		case store.Undone:
+			for _, seq := range body.Events {
+				words, err := t.eventWords(l, bySeq[seq], t.zone)
+				if err != nil {
+					return nil, err
+				}
+				if words != "" {
+					lines = append(lines, l.say("taken back: %s", t.dated(bySeq[seq].Happened)+"  "+words))
+				}
+			}
+		}
+		who, err := t.called(e.Person)
+		if err != nil {
+			return nil, err
+		}
+		for _, line := range lines {
+			out = append(out, correction{e.Happened, who, line})
+		}
+	}
+	return out, nil
+}
+
+// recordPart is what stands in none of the other parts, and every late entry.
+func (t *turn) recordPart(b store.Batch, events []store.Event) (SheetPart, error) {
+	l := t.ours
+	p := SheetPart{Heading: l.say("other entries"), Grid: &Grid{Widths: []float64{30, 106}, Head: []string{l.say("when"), l.say("what")}}}
+	for _, e := range events {
+		if apart(e) || slices.Contains(b.Undone, e.Seq) {
+			continue
+		}
+		words, err := t.eventWords(l, e, t.zone)
+		if err != nil {
+			return p, err
+		}
+		if words != "" {
+			p.Grid.Rows = append(p.Grid.Rows, []string{t.dated(e.Happened), words})
+		}
+	}
+	return p, nil
+}
+
+// apart reports whether an event stands in a part of its own. A late one stands among the
+// other entries too, with the moment at which it was noted.
+func apart(e store.Event) bool {
+	switch e.Body.(type) {
+	case store.Approved, store.StepDone:
+		return !e.Late
+	case store.Revised, store.WeightCorrected, store.Undone:
+		return true
+	}
+	return false
+}
+
+// reviewPart is for the hand of who looks the record through before the batch is released.
+func (t *turn) reviewPart(store.Batch, []store.Event) (SheetPart, error) {
+	l := t.ours
+	return SheetPart{Heading: l.say("review before release, by somebody who made none of these entries"),
+		Fields: []PaperField{{Name: l.say("name")}, {Name: l.say("date and time")}, {Name: l.say("signature")}, {Name: l.say("remark")}}}, nil
+}
