@@ -42,8 +42,7 @@ func (a alarms) with(what string, at Milli) alarms {
 func (a alarms) keys(kitchen string, batch uint64) []derived {
 	var d []derived
 	for what, at := range a {
-		k := key(nil).text(kitchen).time(at).num(batch).num(noStep).text(what)
-		d = append(d, derived{bucketDue, k, append([]byte{dueAlarm}, what...)})
+		d = append(d, dueKeys(kitchen, batch, at, key(nil).num(noStep).text(what), dueAlarm, what)...)
 	}
 	return d
 }

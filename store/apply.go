@@ -14,7 +14,7 @@ func newBatch(e Event, a Asked) (Batch, error) {
 		return Batch{}, err
 	}
 	b := Batch{
-		Kitchen: e.Kitchen, Number: e.Batch, State: StateAsked, Revision: 1, Card: a.Card,
+		Kitchen: e.Kitchen, Number: e.Batch, State: StateAsked, Revision: 1, Card: a.Card, CardEvent: e.Seq,
 		Conversation: a.Conversation, Place: a.Place, AskedBy: e.Person, AskedAccount: e.Account, AskedVia: e.Via, AskedAt: e.Happened,
 		Revisions: []Made{{By: e.Person, At: e.Noted}}, Next: -1, Lapse: a.Lapse,
 	}
@@ -74,7 +74,7 @@ func (r Revised) apply(b *Batch, e Event) error {
 		return err
 	}
 	b.State, b.Approval = StateAsked, nil
-	b.Card, b.Revision, b.Lapse = r.Card, r.Card.Revision, r.Lapse
+	b.Card, b.CardEvent, b.Revision, b.Lapse = r.Card, e.Seq, r.Card.Revision, r.Lapse
 	b.Revisions = append(slices.Clip(b.Revisions), Made{By: e.Person, At: e.Noted})
 	return nil
 }

@@ -12,7 +12,8 @@ type Batch struct {
 	Number       uint64          `json:"number"` // from 1 in each kitchen
 	State        State           `json:"state"`
 	Revision     uint32          `json:"revision"` // of Card, from 1
-	Card         Card            `json:"card"`     // the newest
+	Card         Card            `json:"card"`     // the newest; Batches leaves out its Answer and Steps
+	CardEvent    uint64          `json:"card_event"`
 	Conversation string          `json:"conversation"`
 	Place        json.RawMessage `json:"place,omitempty"` // where it is talked about: the caller's
 	AskedBy      string          `json:"asked_by"`        // person id, as in all fields named …By
@@ -130,7 +131,23 @@ func (tx *Tx) NextBatch(kitchen string) (uint64, error) {
 }
 
 // Batch gives a batch by its number; false: there is none.
-func (tx *Tx) Batch(kitchen string, n uint64) (Batch, bool, error) { return loadBatch(tx, kitchen, n) }
+func (tx *Tx) Batch(kitchen string, n uint64) (Batch, bool, error) {
+	b, ok, err := loadBatch(tx, kitchen, n)
+	if err != nil || !ok {
+		return b, ok, err
+	}
+	e, err := tx.event(b.CardEvent)
+	if err != nil {
+		return b, ok, err
+	}
+	switch body := e.Body.(type) {
+	case Asked:
+		b.Card.Answer, b.Card.Steps = body.Card.Answer, body.Card.Steps
+	case Revised:
+		b.Card.Answer, b.Card.Steps = body.Card.Answer, body.Card.Steps
+	}
+	return b, ok, nil
+}
 
 // How a batch stands in its conversation.
 var (
@@ -188,8 +205,15 @@ func (tx *Tx) event(seq uint64) (Event, error) {
 
 func batchKey(kitchen string, n uint64) key { return key(nil).text(kitchen).num(n) }
 
+// loadBatch gives a batch as it is stored: what is long on its card stands in the card's event
+// alone, since the record is written anew with each of its events.
 func loadBatch(b reader, kitchen string, n uint64) (Batch, bool, error) {
 	return load[Batch](b, bucketBatches, batchKey(kitchen, n))
+}
+
+func storeBatch(b records, now Batch) error {
+	now.Card.Answer, now.Card.Steps = nil, nil
+	return save(b, bucketBatches, batchKey(now.Kitchen, now.Number), now)
 }
 
 // joined adds a person to those who had a hand in a batch.

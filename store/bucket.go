@@ -21,9 +21,17 @@ type buckets interface {
 	last(in bucket) uint64
 	// seek gives the first key that is not before from; nil: none.
 	seek(in bucket, from key) (key, []byte)
+	// cursor goes to and fro among the keys of a bucket, as long as nothing is written.
+	cursor(in bucket) cursor
 	// scan walks the keys from one on, as long as they have the prefix and fn wants more.
 	// fn must not write.
 	scan(in bucket, from, prefix key, fn func(k key, v []byte) (more bool, err error)) error
+}
+
+// cursor stands at a key of a bucket. What it gives is good until the transaction ends.
+type cursor interface {
+	seek(from key) (key, []byte) // the first key that is not before from; nil: none
+	next() (key, []byte)         // the one after where it stands; nil: none
 }
 
 // bucket is one kind of key. All share one tree, each behind its own byte; those that are
@@ -51,6 +59,7 @@ const (
 	bucketThreads bucket = 0x21
 	bucketLook    bucket = 0x22
 	bucketTrail   bucket = 0x23
+	bucketRings   bucket = 0x24
 
 	bucketInbox   bucket = 0x30
 	bucketDone    bucket = 0x31
@@ -63,7 +72,7 @@ const (
 
 // foldedBuckets hold only what the fold wrote: Verify can make them anew.
 var foldedBuckets = []bucket{
-	bucketKitchens, bucketPeople, bucketAccounts, bucketNames, bucketBatches, bucketLook, bucketThreads, bucketDue, bucketTrail,
+	bucketKitchens, bucketPeople, bucketAccounts, bucketNames, bucketBatches, bucketLook, bucketThreads, bucketDue, bucketTrail, bucketRings,
 	bucketRecipes,
 	bucketJars, bucketLots, bucketMade, bucketPlaces,
 }
@@ -72,7 +81,7 @@ var foldedBuckets = []bucket{
 var names = map[bucket]string{
 	bucketMeta: "meta", bucketSequence: "sequence", bucketKitchens: "kitchens", bucketWaiting: "waiting", bucketQueue: "queue",
 	bucketQuestions: "questions", bucketAccounts: "accounts", bucketPeople: "people", bucketNames: "names", bucketDue: "due",
-	bucketThreads: "threads", bucketTrail: "trail", bucketLook: "look", bucketInbox: "inbox", bucketDone: "done",
+	bucketThreads: "threads", bucketTrail: "trail", bucketRings: "rings", bucketLook: "look", bucketInbox: "inbox", bucketDone: "done",
 	bucketPosts: "posts", bucketRefused: "refused", bucketBatches: "batches", bucketEvents: "events",
 	bucketRecipes: "recipes", bucketPlaces: "places",
 	bucketJars: "jars", bucketLots: "lots", bucketMade: "made",

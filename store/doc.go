@@ -30,15 +30,16 @@
 //	made       kitchen jar filling jar filling          1: the second was made from the first
 //	recipes    kitchen name-in-lower-case               Recipe
 //	places     kitchen name-in-lower-case               Place
-//	batches    kitchen number                           Batch
-//	look       kind kitchen value ^asked ^number        1     kind: all, cut, person, state, held, paused, place,
+//	batches    kitchen number                           Batch, without the answer and the steps of its card
+//	look       kind kitchen value ^asked ^number        1     kind: cut + person + ended state, state, held, paused, place,
 //	                                                          recipe, version, jar, filling, lot, word; started: a row of totals
 //	threads    conversation kitchen number              1: open, 2: ended
 //	trail      kitchen subject ^seq                     1: an event about it; "kitchen": of no batch
 //	due        kitchen at number step                   1: a lapse, 2: the next step, 3: one reminded of, 4: a later one; then its kind
-//	           kitchen at number step+1<<32             6: the next to be told of a step; then its kind
-//	           kitchen at number step+2<<32             7: the next step, where it is reminded of at another time; then its kind
-//	           kitchen at number ^0 what                5: an alarm (number 0: of the kitchen); then what it is for
+//	rings      at kitchen number step                   1 and 2 as in due
+//	           at kitchen number step+1<<32             6: the next to be told of a step; then its kind
+//	           at kitchen number step+2<<32             7: the next step, where it is reminded of at another time; then its kind
+//	           at kitchen number ^0 what                5: an alarm (number 0: of the kitchen); then what it is for
 //
 //	in hand:
 //	inbox      id (raw)                                 Entry

@@ -1,11 +1,5 @@
 package store
 
-import (
-	"cmp"
-	"math"
-	"slices"
-)
-
 // DueEntry is something that falls due.
 type DueEntry struct {
 	At      Milli
@@ -43,7 +37,9 @@ const (
 // noStep stands in a key where the index of a step would.
 const noStep = ^uint64(0)
 
-// rings tells whether an entry is to be taken up when its time comes; the others are for show.
+// shows tells whether an entry stands in a kitchen's list; rings, whether it is taken up when
+// its time comes. Each stands in a bucket of its own, so that neither has to be read past.
+func shows(how byte) bool { return how <= dueLater }
 func rings(how byte) bool { return how != dueReminded && how != dueLater }
 
 // DueUntil gives what is due at or before t in any kitchen, the earliest first; limit 0 means
@@ -52,37 +48,18 @@ func rings(how byte) bool { return how != dueReminded && how != dueLater }
 // waits for no other; while it is paused, none. Once reminded, a step is off this list until
 // it is moved, and the one after it takes its place, or until somebody else is to be told.
 func (tx *Tx) DueUntil(t Milli, limit int) ([]DueEntry, error) {
-	var kitchens []string
-	err := tx.scan(bucketKitchens, nil, nil, func(k key, _ []byte) (bool, error) {
-		r := keyReader{rest: k}
-		kitchens = append(kitchens, r.text())
-		return true, nil
-	})
-	if err != nil {
-		return nil, err
-	}
 	var due []DueEntry
-	for _, kitchen := range kitchens {
-		mine := 0
-		err := tx.due(kitchen, math.MinInt64, func(e DueEntry, how byte) bool {
-			if e.At > t {
-				return false
-			}
-			if rings(how) {
-				due = append(due, e)
-				mine++
-			}
-			return limit == 0 || mine < limit
-		})
-		if err != nil {
-			return nil, err
+	err := tx.scan(bucketRings, nil, nil, func(k key, v []byte) (bool, error) {
+		r := keyReader{rest: k}
+		e := DueEntry{At: r.time(), Kitchen: r.text(), Batch: r.num()}
+		if e.At > t {
+			return false, nil
 		}
-	}
-	slices.SortStableFunc(due, func(a, b DueEntry) int { return cmp.Compare(a.At, b.At) })
-	if limit > 0 && len(due) > limit {
-		due = due[:limit]
-	}
-	return due, nil
+		e.is(r.num(), v)
+		due = append(due, e)
+		return len(due) != limit, nil
+	})
+	return due, err
 }
 
 // DueIn gives what falls due in a kitchen from one instant until just before another, the
@@ -90,44 +67,53 @@ func (tx *Tx) DueUntil(t Milli, limit int) ([]DueEntry, error) {
 // alarm, which is between the bot and itself.
 func (tx *Tx) DueIn(kitchen string, from, to Milli, limit int) ([]DueEntry, error) {
 	var due []DueEntry
-	err := tx.due(kitchen, from, func(e DueEntry, how byte) bool {
+	prefix := key(nil).text(kitchen)
+	err := tx.scan(bucketDue, prefix.join(key(nil).time(from)), prefix, func(k key, v []byte) (bool, error) {
+		r := keyReader{rest: k[len(prefix):]}
+		e := DueEntry{At: r.time(), Kitchen: kitchen, Batch: r.num()}
 		if e.At >= to {
-			return false
+			return false, nil
 		}
-		if how <= dueLater {
-			due = append(due, e)
-		}
-		return limit == 0 || len(due) < limit
+		e.is(r.num(), v)
+		due = append(due, e)
+		return len(due) != limit, nil
 	})
 	return due, err
 }
 
-// due walks the entries of a kitchen from an instant on, as long as fn wants more.
-func (tx *Tx) due(kitchen string, from Milli, fn func(e DueEntry, how byte) bool) error {
-	prefix := key(nil).text(kitchen)
-	return tx.scan(bucketDue, prefix.join(key(nil).time(from)), prefix, func(k key, v []byte) (bool, error) {
-		r := keyReader{rest: k[len(prefix):]}
-		e := DueEntry{At: r.time(), Kitchen: kitchen, Batch: r.num(), What: DueStep, Step: int(r.num()), Kind: string(v[1:])}
-		switch v[0] {
-		case dueLapse:
-			e.What, e.Step = DueLapse, -1
-		case dueAlarm:
-			e.What, e.Kind = e.Kind, ""
-		case dueAgain:
-			e.What, e.Step = DueAgain, e.Step-againStep
-		case dueRing:
-			e.Step -= ringStep
-		}
-		return fn(e, v[0]), nil
-	})
+// is reads what falls due from the number of a step and the value of a key.
+func (e *DueEntry) is(step uint64, v []byte) {
+	e.What, e.Step, e.Kind = DueStep, int(step), string(v[1:])
+	switch v[0] {
+	case dueLapse:
+		e.What, e.Step = DueLapse, -1
+	case dueAlarm:
+		e.What, e.Kind = e.Kind, ""
+	case dueAgain:
+		e.What, e.Step = DueAgain, e.Step-againStep
+	case dueRing:
+		e.Step -= ringStep
+	}
+}
+
+// dueKeys are the keys of what falls due; of is what tells it from others of its batch.
+func dueKeys(kitchen string, batch uint64, at Milli, of key, how byte, kind string) []derived {
+	var d []derived
+	v := append([]byte{how}, kind...)
+	if shows(how) {
+		d = append(d, derived{bucketDue, key(nil).text(kitchen).time(at).num(batch).join(of), v})
+	}
+	if rings(how) {
+		d = append(d, derived{bucketRings, key(nil).time(at).text(kitchen).num(batch).join(of), v})
+	}
+	return d
 }
 
 // dueKeys are the entries of a batch in the due list.
 func (b *Batch) dueKeys() []derived {
 	var d []derived
 	add := func(at Milli, step int, how byte, kind string) {
-		k := key(nil).text(b.Kitchen).time(at).num(b.Number).num(uint64(step))
-		d = append(d, derived{bucketDue, k, append([]byte{how}, kind...)})
+		d = append(d, dueKeys(b.Kitchen, b.Number, at, key(nil).num(uint64(step)), how, kind)...)
 	}
 	switch {
 	case !b.Open():

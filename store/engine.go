@@ -120,7 +120,7 @@ var errLocked = errors.New("locked")
 // walk reads all keys and the head of every page.
 func (e *engine) walk() error {
 	return e.view(func(b buckets) error {
-		tree := b.(boltTx).tree()
+		tree := b.(boltTx).tree
 		if tree == nil {
 			return errors.New("no records")
 		}
@@ -160,7 +160,7 @@ func create(path string, first func(buckets) error) (err error) {
 		if _, err := tx.CreateBucket(tree); err != nil {
 			return err
 		}
-		return first(boltTx{tx})
+		return first(inBolt(tx))
 	})
 	if e := db.Close(); err == nil {
 		err = e
@@ -216,7 +216,7 @@ func (e *engine) list() error {
 func (e *engine) view(fn func(buckets) error) error {
 	e.views.Add(1)
 	defer e.views.Add(-1)
-	err := e.db.View(func(tx *bbolt.Tx) error { return guarded(func() error { return fn(boltTx{tx}) }) })
+	err := e.db.View(func(tx *bbolt.Tx) error { return guarded(func() error { return fn(inBolt(tx)) }) })
 	if errors.Is(err, bolterr.ErrDatabaseNotOpen) {
 		return ErrStopped
 	}
@@ -234,7 +234,7 @@ func (e *engine) begin() (change, error) {
 			return change{}, errors.Join(err, tx.Rollback())
 		}
 	}
-	return change{boltTx{tx}, e}, nil
+	return change{inBolt(tx), e}, nil
 }
 
 // extend writes zeros behind the end of the file. Where a page lies on blocks that were
@@ -295,15 +295,18 @@ func (e *engine) check() error {
 }
 
 // boltTx is buckets in a transaction of bbolt.
-type boltTx struct{ tx *bbolt.Tx }
+type boltTx struct {
+	tx   *bbolt.Tx
+	tree *bbolt.Bucket // nil: the file has none
+}
 
-func (t boltTx) tree() *bbolt.Bucket { return t.tx.Bucket(tree) }
+func inBolt(tx *bbolt.Tx) boltTx { return boltTx{tx, tx.Bucket(tree)} }
 
-func (t boltTx) get(in bucket, k key) []byte { return t.tree().Get(in.key(k)) }
+func (t boltTx) get(in bucket, k key) []byte { return t.tree.Get(in.key(k)) }
 
-func (t boltTx) put(in bucket, k key, v []byte) error { return readOnly(t.tree().Put(in.key(k), v)) }
+func (t boltTx) put(in bucket, k key, v []byte) error { return readOnly(t.tree.Put(in.key(k), v)) }
 
-func (t boltTx) del(in bucket, k key) error { return readOnly(t.tree().Delete(in.key(k))) }
+func (t boltTx) del(in bucket, k key) error { return readOnly(t.tree.Delete(in.key(k))) }
 
 func (t boltTx) next(in bucket) (uint64, error) {
 	n := t.last(in) + 1
@@ -315,23 +318,39 @@ func (t boltTx) last(in bucket) uint64 {
 	return r.num()
 }
 
-func (t boltTx) seek(in bucket, from key) (k key, v []byte) {
-	k, v = t.tree().Cursor().Seek(in.key(from))
-	if len(k) == 0 || k[0] != byte(in) {
-		return nil, nil
-	}
-	return k[1:], v
-}
+func (t boltTx) seek(in bucket, from key) (k key, v []byte) { return t.cursor(in).seek(from) }
+
+func (t boltTx) cursor(in bucket) cursor { return &boltCursor{c: t.tree.Cursor(), in: in} }
 
 func (t boltTx) scan(in bucket, from, prefix key, fn func(k key, v []byte) (bool, error)) error {
-	prefix = in.key(prefix)
-	c := t.tree().Cursor()
-	for k, v := c.Seek(in.key(from)); k != nil && bytes.HasPrefix(k, prefix); k, v = c.Next() {
-		if more, err := fn(k[1:], v); err != nil || !more {
+	c := t.cursor(in)
+	for k, v := c.seek(from); k != nil && bytes.HasPrefix(k, prefix); k, v = c.next() {
+		if more, err := fn(k, v); err != nil || !more {
 			return err
 		}
 	}
 	return nil
+}
+
+type boltCursor struct {
+	c    *bbolt.Cursor
+	in   bucket
+	from []byte
+}
+
+func (c *boltCursor) seek(from key) (key, []byte) {
+	c.from = append(append(c.from[:0], byte(c.in)), from...)
+	return c.within(c.c.Seek(c.from))
+}
+
+func (c *boltCursor) next() (key, []byte) { return c.within(c.c.Next()) }
+
+// within takes the bucket's byte off; nil: the key is another bucket's.
+func (c *boltCursor) within(k, v []byte) (key, []byte) {
+	if len(k) == 0 || k[0] != byte(c.in) {
+		return nil, nil
+	}
+	return k[1:], v
 }
 
 func (b bucket) key(k key) key { return key{byte(b)}.join(k) }

@@ -131,7 +131,7 @@ func foldInto(b records, e Event, batch uint64) error {
 // saveBatch saves a record that an event has changed, with what is derived from it.
 func saveBatch(b records, before []derived, now Batch, e Event) error {
 	now.Events = append(slices.Clip(now.Events), e.Seq)
-	if err := save(b, bucketBatches, batchKey(now.Kitchen, now.Number), now); err != nil {
+	if err := storeBatch(b, now); err != nil {
 		return err
 	}
 	if err := indexWords(b, e, tail(now.AskedAt, now.Number)); err != nil {

@@ -19,7 +19,7 @@ func TestBatchLife(t *testing.T) {
 	}{
 		{of(1, ana, hour, asked("belly", "c1", day)), func(b *Batch) {
 			*b = Batch{
-				Kitchen: kitchen, Number: 1, State: StateAsked, Revision: 1, Card: card(1, "belly"), Conversation: "c1",
+				Kitchen: kitchen, Number: 1, State: StateAsked, Revision: 1, Card: card(1, "belly"), CardEvent: 5, Conversation: "c1",
 				AskedBy: ana, AskedAccount: "a-" + ana, AskedAt: hour, Revisions: []Made{{ana, hour + 1000}}, Next: -1, Lapse: day, People: []string{ana},
 			}
 		}},
@@ -31,7 +31,7 @@ func TestBatchLife(t *testing.T) {
 			}
 		}},
 		{of(1, ana, 3*hour, Revised{Card: card(2, "loin"), Lapse: day}), func(b *Batch) {
-			b.State, b.Revision, b.Card, b.Lapse, b.Approval = StateAsked, 2, card(2, "loin"), day, nil
+			b.State, b.Revision, b.Card, b.CardEvent, b.Lapse, b.Approval = StateAsked, 2, card(2, "loin"), 7, day, nil
 			b.Revisions = append(b.Revisions, Made{ana, 3*hour + 1000})
 		}},
 		{of(1, ben, 4*hour, approved(2, 2*day)), func(b *Batch) {

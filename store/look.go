@@ -32,10 +32,8 @@ const pageLimit = 20
 // asking and the number, both so that the newest is first: a page is one seek in each index
 // that the query names, and all of them are in the same order.
 const (
-	lookAll     = 'a'
-	lookCut     = 'c'
-	lookPerson  = 'p'
-	lookState   = 's'
+	lookCross   = 'x' // its value is a cut, a person and a state that ends; each may be left open
+	lookState   = 's' // one that does not end: few batches stand in it at a time
 	lookHeld    = 'h'
 	lookPaused  = 'z'
 	lookRecipe  = 'r'
@@ -63,9 +61,12 @@ func (b *Batch) lookKeys() []derived {
 	add := func(kind byte, value string) {
 		d = append(d, derived{bucketLook, lookPrefix(kind, b.Kitchen, value).join(t), present})
 	}
-	add(lookAll, "")
-	add(lookCut, b.Card.Cut)
-	add(lookState, string(b.State))
+	for _, c := range b.crosses() {
+		d = append(d, derived{bucketLook, c.prefix(b.Kitchen).join(t), present})
+	}
+	if !b.State.ends() {
+		add(lookState, string(b.State))
+	}
 	if b.Held() && b.Open() {
 		add(lookHeld, "")
 	}
@@ -74,9 +75,6 @@ func (b *Batch) lookKeys() []derived {
 	}
 	if b.Where != "" && b.Open() {
 		add(lookPlace, b.Where)
-	}
-	for _, p := range b.People {
-		add(lookPerson, p)
 	}
 	from, lot := b.source()
 	if from.Jar != "" {
@@ -97,6 +95,36 @@ func (b *Batch) lookKeys() []derived {
 	return d
 }
 
+// cross is where an index of its own stands for cut, person and state together. Indexes that
+// are long and have little in common, as of a person and a cut that he never cures, would be
+// read from end to end to find where they meet.
+type cross struct {
+	cut, person string
+	state       State // one that ends
+}
+
+func (c cross) prefix(kitchen string) key {
+	return key(nil).kind(lookCross).text(kitchen).text(c.cut).text(c.person).text(string(c.state))
+}
+
+// crosses are all that a batch stands in.
+func (b *Batch) crosses() []cross {
+	states := []State{""}
+	if b.State.ends() {
+		states = append(states, b.State)
+	}
+	all := make([]cross, 0, 4*(1+len(b.People)))
+	for _, s := range states {
+		for _, cut := range []string{"", b.Card.Cut} {
+			all = append(all, cross{cut, "", s})
+			for _, p := range b.People {
+				all = append(all, cross{cut, p, s})
+			}
+		}
+	}
+	return all
+}
+
 func versionValue(recipe string, n uint32) string { return fmt.Sprintf("%s v%d", folded(recipe), n) }
 
 // Batches gives a page of batches, those asked for last first, and a cursor for the page
@@ -111,9 +139,9 @@ func (tx *Tx) Batches(kitchen string, q Query) (page []Batch, more string, err e
 	if err != nil {
 		return nil, "", err
 	}
-	indexes := tx.indexes(kitchen, q)
+	walks := tx.walks(tx.indexes(kitchen, q))
 	for {
-		at = tx.meet(indexes, at)
+		at = meet(walks, at)
 		if at == nil {
 			return page, "", nil
 		}
@@ -162,14 +190,13 @@ type index []key
 func (tx *Tx) indexes(kitchen string, q Query) []index {
 	var all []index
 	add := func(kind byte, value string) { all = append(all, index{lookPrefix(kind, kitchen, value)}) }
-	if q.Cut != "" {
-		add(lookCut, q.Cut)
-	}
-	if q.Person != "" {
-		add(lookPerson, q.Person)
-	}
-	if q.State != "" {
+	c := cross{q.Cut, q.Person, q.State}
+	if q.State != "" && !q.State.ends() {
 		add(lookState, string(q.State))
+		c.state = ""
+	}
+	if c != (cross{}) {
+		all = append(all, index{c.prefix(kitchen)})
 	}
 	if q.Held {
 		add(lookHeld, "")
@@ -199,17 +226,39 @@ func (tx *Tx) indexes(kitchen string, q Query) []index {
 		all = append(all, tx.forms(kitchen, w))
 	}
 	if len(all) == 0 {
-		add(lookAll, "")
+		all = append(all, index{c.prefix(kitchen)})
 	}
 	return all
 }
 
-// meet gives the first end at or after one that is in every index; nil: there is none. Each
-// index in turn leaps to where the others are.
-func (tx *Tx) meet(indexes []index, at key) key {
-	for agreed := 0; agreed < len(indexes); {
-		for _, in := range indexes {
-			end := tx.least(in, at)
+// walk is where a page stands in one index, or in several of which any will do.
+type walk []*stand
+
+// stand is where a walk stands in an index.
+type stand struct {
+	prefix key
+	cursor cursor
+	from   key // prefix and the end that was sought
+	end    key // nil: none was sought yet
+	over   bool
+}
+
+func (tx *Tx) walks(indexes []index) []walk {
+	all := make([]walk, len(indexes))
+	for i, in := range indexes {
+		for _, p := range in {
+			all[i] = append(all[i], &stand{prefix: p, cursor: tx.cursor(bucketLook)})
+		}
+	}
+	return all
+}
+
+// meet gives the first end at or after one that every walk comes to; nil: there is none. Each
+// in turn leaps to where the others are.
+func meet(walks []walk, at key) key {
+	for agreed := 0; agreed < len(walks); {
+		for _, w := range walks {
+			end := w.leap(at)
 			switch {
 			case end == nil:
 				return nil
@@ -218,7 +267,7 @@ func (tx *Tx) meet(indexes []index, at key) key {
 			default:
 				at, agreed = end, 1
 			}
-			if agreed == len(indexes) {
+			if agreed == len(walks) {
 				break
 			}
 		}
@@ -226,18 +275,37 @@ func (tx *Tx) meet(indexes []index, at key) key {
 	return at
 }
 
-// least is the first end at or after one in an index; nil: there is none.
-func (tx *Tx) least(in index, at key) (first key) {
-	for _, p := range in {
-		k, _ := tx.seek(bucketLook, p.join(at))
-		if !bytes.HasPrefix(k, p) || len(k) != len(p)+tailLen {
-			continue
-		}
-		if end := k[len(p):]; first == nil || bytes.Compare(end, first) < 0 {
-			first = bytes.Clone(end)
+// leap gives the first end at or after one; nil: there is none.
+func (w walk) leap(at key) (first key) {
+	for _, s := range w {
+		if end := s.leap(at); end != nil && (first == nil || bytes.Compare(end, first) < 0) {
+			first = end
 		}
 	}
 	return first
+}
+
+// steps is how far a stand goes on foot before it seeks: what is near is found sooner so.
+const steps = 4
+
+func (s *stand) leap(at key) key {
+	for n := 0; !s.over && (s.end == nil || bytes.Compare(s.end, at) < 0); n++ {
+		var k key
+		if s.end == nil || n == steps {
+			s.from = append(append(s.from[:0], s.prefix...), at...)
+			k, _ = s.cursor.seek(s.from)
+		} else {
+			k, _ = s.cursor.next()
+		}
+		s.over = !bytes.HasPrefix(k, s.prefix) || len(k) != len(s.prefix)+tailLen
+		if !s.over {
+			s.end = k[len(s.prefix):]
+		}
+	}
+	if s.over {
+		return nil
+	}
+	return s.end
 }
 
 // after is the least end behind this one.

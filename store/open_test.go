@@ -297,7 +297,7 @@ func TestVerifyFinds(t *testing.T) {
 	}{
 		{"a record lost", bucketBatches, batchKey(kitchen, 1), nil},
 		{"a record changed", bucketPeople, pair(kitchen, ana), []byte(`J{"v":1}`)},
-		{"a key too many", bucketLook, lookPrefix(lookCut, kitchen, "loin").join(tail(10, 1)), present},
+		{"a key too many", bucketLook, cross{cut: "loin"}.prefix(kitchen).join(tail(10, 1)), present},
 		{"a due entry lost", bucketDue, key(nil).text(kitchen).time(day).num(1).num(0), nil},
 	}
 	for _, test := range tests {
