@@ -40,7 +40,7 @@ func (r *reading) amended(from int) (Command, error) {
 	if !ok {
 		return Chatter{}, nil
 	}
-	again := reading{text: text, thread: r.thread, dates: r.dates, stripped: true}
+	again := reading{text: text, thread: r.thread, dates: r.dates, recipes: r.recipes, stripped: true}
 	p, err := again.line()
 	r.work += again.work
 	if _, told := p.Command.(Told); told {
@@ -182,7 +182,7 @@ func (d Dose) withCure(c Dose) Dose {
 	if c.Kind != cure.NoAgent || c.Jar != "" || c.Recipe != "" {
 		d.Kind, d.Nitrite, d.Nitrate, d.Rate, d.Jar = c.Kind, c.Nitrite, c.Nitrate, c.Rate, c.Jar
 		if c.Recipe != "" {
-			d.Recipe = c.Recipe
+			d.Recipe, d.RecipeVersion = c.Recipe, c.RecipeVersion
 		}
 		if c.Kind == cure.NoCure || c.Rate.Set() {
 			d.Target = cure.Given[cure.PPM]{}

@@ -191,7 +191,7 @@ func (r *reading) chatters(amount bool) bool {
 
 // again forgets what was read of a line, so that it can be read as something else.
 func (r *reading) again() {
-	*r = reading{text: r.text, thread: r.thread, dates: r.dates, pieced: r.pieced, toks: r.toks, plain: r.plain, languages: r.languages, work: r.work}
+	*r = reading{text: r.text, thread: r.thread, dates: r.dates, recipes: r.recipes, pieced: r.pieced, toks: r.toks, plain: r.plain, languages: r.languages, work: r.work}
 }
 
 // lacks is the error of a phrase that asks for a figure and lacks what.

@@ -213,11 +213,21 @@ func canonicalDose(d Dose) string {
 		weights = append(weights, inUnits(float64(p), "kg", "g", "lb", "oz"))
 	}
 	head := strings.TrimSpace(strings.Join(weights, " + ") + " " + d.Cut)
+	recipe := ""
+	if d.Recipe != "" {
+		recipe = "recipe " + d.Recipe + versionWord(d.RecipeVersion)
+		if d.Cut == "" {
+			head, recipe = strings.TrimSpace(head+" "+recipe), ""
+		}
+	}
 	if d.JustAsking {
 		head = "how much for " + head
 	}
 	if head != "" {
 		say(head)
+	}
+	if recipe != "" {
+		say(recipe)
 	}
 	switch d.Method.Value {
 	case cure.DryRub:

@@ -28,6 +28,7 @@ type item struct {
 	Spoon  string  `parser:"| @Spoon"`
 	Count  *count  `parser:"| @@"`
 	Each   string  `parser:"| @Each"`
+	Recipe string  `parser:"| @Recipe"`
 	// Only where a phrase asks for figures, see asked:
 	Product string `parser:"| @Product"`
 	Mark    *mark  `parser:"| @@"`
@@ -187,5 +188,5 @@ func (it *item) ended() bool {
 	case it.Led != nil, it.Agent != nil, it.Mark != nil, it.Count != nil:
 		return true
 	}
-	return it.Cut+it.Method+it.Flag+it.Jar+it.Vague+it.Spoon+it.Product+it.Each != ""
+	return it.Cut+it.Method+it.Flag+it.Jar+it.Vague+it.Spoon+it.Product+it.Each+it.Recipe != ""
 }

@@ -18,33 +18,34 @@ type Phrase struct {
 
 // Dose is a dose phrase. What was not said is left unset.
 type Dose struct {
-	JustAsking  bool   // "how much for …": answered, makes no batch
-	Cut         string // cure.Cut.Name
-	Pieces      []cure.Gram
-	Method      cure.Given[cure.Method]
-	Days        cure.Given[time.Duration]
-	Kind        cure.AgentKind
-	Nitrite     cure.Given[cure.Fraction] // strength of the cure as said: "no 1 6.25%"
-	Nitrate     cure.Given[cure.Fraction] // "no 2 6.25% + 4%"
-	Rate        cure.Given[cure.Fraction] // "0.25% no 1": cure by weight of the basis; where the strength is said too, Target is set instead
-	Jar         string
-	Recipe      string
-	Target      cure.Given[cure.PPM]      // "120 ppm"
-	Salt        cure.Given[cure.Fraction] // "2.5% salt"
-	SaltOnTop   bool
-	Sugar       cure.Given[cure.Fraction]
-	Ascorbate   cure.Given[cure.PPM] // "erythorbate 500 ppm"
-	Thickness   cure.Given[cure.Millimetre]
-	Sides       [2]cure.Millimetre // "30 x 20 x 12 cm": beside the Thickness, which is the least
-	Thicknesses []cure.Millimetre  // "4 cm + 6 cm thick": of each of the Pieces
-	SkinOn      cure.Given[bool]
-	Heated      cure.Given[bool]
-	Temperature cure.Given[cure.Celsius]
-	Water       cure.Given[cure.Gram] // "brine 1 us gal": 1,000 g a litre
-	Pump        cure.Given[cure.Fraction]
-	Cover       cure.Given[cure.Gram] // "cover 4 l": 4,000 g of pickle
-	Region      cure.Region           // "us and eu": the first of two; a phrase never changes the kitchen's
-	Against     cure.Region           // "us and eu", "against eu", "eu": to be compared with as well
+	JustAsking    bool   // "how much for …": answered, makes no batch
+	Cut           string // cure.Cut.Name
+	Pieces        []cure.Gram
+	Method        cure.Given[cure.Method]
+	Days          cure.Given[time.Duration]
+	Kind          cure.AgentKind
+	Nitrite       cure.Given[cure.Fraction] // strength of the cure as said: "no 1 6.25%"
+	Nitrate       cure.Given[cure.Fraction] // "no 2 6.25% + 4%"
+	Rate          cure.Given[cure.Fraction] // "0.25% no 1": cure by weight of the basis; where the strength is said too, Target is set instead
+	Jar           string
+	Recipe        string                    // as the kitchen writes its name
+	RecipeVersion uint32                    // 0: the newest that is in use
+	Target        cure.Given[cure.PPM]      // "120 ppm"
+	Salt          cure.Given[cure.Fraction] // "2.5% salt"
+	SaltOnTop     bool
+	Sugar         cure.Given[cure.Fraction]
+	Ascorbate     cure.Given[cure.PPM] // "erythorbate 500 ppm"
+	Thickness     cure.Given[cure.Millimetre]
+	Sides         [2]cure.Millimetre // "30 x 20 x 12 cm": beside the Thickness, which is the least
+	Thicknesses   []cure.Millimetre  // "4 cm + 6 cm thick": of each of the Pieces
+	SkinOn        cure.Given[bool]
+	Heated        cure.Given[bool]
+	Temperature   cure.Given[cure.Celsius]
+	Water         cure.Given[cure.Gram] // "brine 1 us gal": 1,000 g a litre
+	Pump          cure.Given[cure.Fraction]
+	Cover         cure.Given[cure.Gram] // "cover 4 l": 4,000 g of pickle
+	Region        cure.Region           // "us and eu": the first of two; a phrase never changes the kitchen's
+	Against       cure.Region           // "us and eu", "against eu", "eu": to be compared with as well
 }
 
 // The commands of a batch.

@@ -20,7 +20,7 @@ func (CorrectWeight) command() {}
 // the reason behind a colon. No command: something else follows.
 func (r *reading) corrected(t token) (Command, error) {
 	said, why, reasoned := strings.Cut(r.text[t.end:], ":")
-	again := reading{text: strings.Repeat(" ", utf8.RuneCountInString(r.text[:t.end])) + said, thread: true, dates: r.dates, stripped: true}
+	again := reading{text: strings.Repeat(" ", utf8.RuneCountInString(r.text[:t.end])) + said, thread: true, dates: r.dates, recipes: r.recipes, stripped: true}
 	p, err := again.line()
 	r.work += again.work
 	switch e := err.(type) {

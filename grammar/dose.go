@@ -31,6 +31,7 @@ const (
 	pumpField
 	coverField
 	regionField
+	recipeField
 	countField
 	eachField
 	// Only where a phrase asks for figures:
@@ -117,7 +118,9 @@ func (r *reading) take(it *item, from, to int) error {
 	case it.Each != "":
 		d.each = it.Each
 		return r.set(eachField, at)
-	case it.Mark != nil, it.Product != "":
+	case it.Recipe != "" && r.fig == nil:
+		return r.recipe(it.Recipe, at)
+	case it.Mark != nil, it.Product != "", it.Recipe != "":
 		return r.fail("unknown word", at)
 	}
 	return r.ask("spoon", at) // it.Spoon

@@ -191,7 +191,7 @@ func (r *reading) whoBy(rest string, from int) (Command, error) {
 		return nil, nil
 	}
 	start := r.toks[from].start
-	again := reading{text: r.text[start : len(r.text)-len(rest)+at[0]], thread: r.thread, dates: r.dates}
+	again := reading{text: r.text[start : len(r.text)-len(rest)+at[0]], thread: r.thread, dates: r.dates, recipes: r.recipes}
 	p, err := again.line()
 	who, ok := p.Command.(Who)
 	if err != nil || !ok {
@@ -345,7 +345,7 @@ func (r *reading) badOrder(t token, from int) error {
 	e := r.fail(code, at)
 	e.Suggest, e.Example = suggest, example
 	if len(suggest) > 0 && !r.plain {
-		again := reading{text: r.replaced(at, suggest[0]), plain: true}
+		again := reading{text: r.replaced(at, suggest[0]), recipes: r.recipes, plain: true}
 		if p, err := again.line(); err == nil && p.Command != (Chatter{}) {
 			e.Example = again.text
 		}

@@ -6,8 +6,9 @@ import "unicode/utf8"
 // Setting is what a kitchen's record says of how its people type. The zero Setting reads
 // English with either decimal mark.
 type Setting struct {
-	Thread bool      // the line stands in a batch's thread
-	Dates  DateOrder // of the kitchen
+	Thread  bool      // the line stands in a batch's thread
+	Dates   DateOrder // of the kitchen
+	Recipes string    // the names of the kitchen's recipes, one a line
 }
 
 // Open is a question that waits for an answer.
@@ -64,7 +65,7 @@ func Parse(text string, set Setting) (p Phrase, err error) {
 		}
 		return Phrase{}, &Error{Code: "too long", Column: 1, Width: utf8.RuneCountInString(text), Example: example}
 	}
-	r := reading{text: text, thread: set.Thread, dates: set.Dates}
+	r := reading{text: text, thread: set.Thread, dates: set.Dates, recipes: recipeNames(set.Recipes)}
 	p, err = r.line()
 	p.Language = r.language()
 	return p, err

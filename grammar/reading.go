@@ -7,6 +7,7 @@ type reading struct {
 	text     string
 	thread   bool // in a batch's thread
 	dates    DateOrder
+	recipes  []recipeName // that the kitchen knows
 	pieced   []piece
 	toks     []token
 	draft    draft
@@ -44,7 +45,7 @@ func (r *reading) line() (Phrase, error) {
 	if !ok {
 		return Phrase{}, &Error{Code: "too long", Column: 1, Width: column(r.text, len(r.text)) - 1, Example: example}
 	}
-	s := scan{text: r.text, pieces: r.pieced}
+	s := scan{text: r.text, pieces: r.pieced, recipes: r.recipes}
 	r.toks = s.run()
 	r.pieced, r.languages = s.pieces, s.said
 	r.work += len(r.pieced) + len(r.toks) + s.compared
@@ -65,6 +66,9 @@ func (r *reading) line() (Phrase, error) {
 			cmd = nil // no such word: it may be something else
 			r.again()
 		}
+	}
+	if cmd == nil && err == nil && !r.stripped {
+		cmd, err = r.ofRecipe(from)
 	}
 	if cmd == nil && err == nil && !r.stripped {
 		cmd, err = r.order(from)
@@ -117,7 +121,7 @@ func (r *reading) dose(from int, batch uint64) (Command, error) {
 	r.clauses(from)
 	r.finish()
 	r.draft.JustAsking = asking
-	whole := r.weighed && (r.draft.Cut != "" || r.saidMethod()) || r.draft.Cut != "" && r.saidMethod() || asking && r.draft.Cut != ""
+	whole := r.weighed && (r.draft.Cut != "" || r.saidMethod()) || r.draft.Cut != "" && r.saidMethod() || asking && (r.draft.Cut != "" || r.draft.Recipe != "")
 	if len(r.wrong) == 0 && len(r.doubts) == 0 && whole {
 		return r.draft.Dose, nil
 	}
@@ -264,7 +268,7 @@ func (r *reading) mark(before [fields]stretch, weighed, cured bool, bit uint64) 
 	if said(cutField) {
 		r.where[inCut] |= bit
 	}
-	if said(methodField) || said(agentField) || said(jarField) || r.cured && !cured {
+	if said(methodField) || said(agentField) || said(jarField) || said(recipeField) || r.cured && !cured {
 		r.where[inMethod] |= bit
 	}
 	if said(daysField) {
@@ -276,7 +280,7 @@ func (r *reading) mark(before [fields]stretch, weighed, cured bool, bit uint64) 
 // about curing.
 func (r *reading) saidMethod() bool {
 	d := &r.draft
-	return r.cured || d.has(methodField) || d.has(agentField) || d.has(jarField) || d.has(targetField) || d.has(waterField)
+	return r.cured || d.has(methodField) || d.has(agentField) || d.has(jarField) || d.has(targetField) || d.has(waterField) || d.has(recipeField)
 }
 
 // strange counts the tokens that say nothing in a phrase, and those that do.

@@ -11,6 +11,7 @@ import (
 type scan struct {
 	text     string
 	pieces   []piece
+	recipes  []recipeName // that the kitchen knows
 	toks     []token
 	compared int // words that a possible typo was held against
 	said     languages
@@ -55,6 +56,11 @@ func (s *scan) step(i int) int {
 			return n + s.behind(i+n)
 		}
 		if n := s.orSo(i); n > 0 {
+			return n
+		}
+	}
+	if p.kind == lettersRaw {
+		if n := s.recipe(i); n > 0 {
 			return n
 		}
 	}

@@ -65,6 +65,7 @@ const (
 	partKind   // "this morning": no hour
 	yearKind   // "2026" behind a date
 	eachKind   // "each", "in all"
+	recipeKind // "house bacon", with its version
 	fillerKind // dropped before any grammar sees it
 )
 
@@ -83,7 +84,7 @@ func (kinds) Symbols() map[string]lexer.TokenType {
 		"Thick": thickKind, "At": atKind, "In": inKind, "Plus": plusKind, "Times": timesKind, "Jar": jarKind,
 		"Name": nameKind, "Step": stepKind, "Verb": verbKind, "Day": dayKind, "Weekday": weekdayKind,
 		"Month": monthKind, "Period": periodKind, "Ago": agoKind, "Salty": saltyKind, "Product": productKind, "Mark": markKind,
-		"Per": perKind, "Piece": pieceKind, "Each": eachKind,
+		"Per": perKind, "Piece": pieceKind, "Each": eachKind, "Recipe": recipeKind,
 		"Since": sinceKind, "Until": untilKind, "Dated": datedKind, "Year": yearKind, "Part": partKind, "Lapse": lapseKind, "Former": formerKind,
 	}
 }

@@ -105,6 +105,10 @@ var steps = []said{
 }
 
 var verbs = []said{
+	{"recipe", []string{"recipe"}},
+	{"recipes", []string{"recipes", "what recipes"}},
+	{"approve recipe", []string{"approve recipe", "approve the recipe"}},
+	{"withdraw recipe", []string{"withdraw recipe", "withdraw the recipe"}},
 	{"approve", []string{"approve", "approved"}},
 	{"decline", []string{"decline", "declined"}},
 	{"never mind", []string{"never mind", "nevermind"}},

@@ -54,6 +54,10 @@ var spanish = wordList{
 		{"done", []string{"hecho"}},
 	},
 	verbs: []said{
+		{"recipe", []string{"receta"}},
+		{"recipes", []string{"recetas"}},
+		{"approve recipe", []string{"aprobar receta", "aprueba receta", "aprobar la receta", "aprueba la receta"}},
+		{"withdraw recipe", []string{"retirar receta", "retira receta", "retirar la receta", "retira la receta"}},
 		{"approve", []string{"aprobar", "aprobado", "aprobada", "apruebo"}},
 		{"decline", []string{"rechazar", "rechazado", "rechazo"}},
 		{"undo", []string{"deshacer", "deshaz"}},

@@ -52,6 +52,10 @@ var french = wordList{
 		{"done", []string{"fait"}},
 	},
 	verbs: []said{
+		{"recipe", []string{"recette"}},
+		{"recipes", []string{"recettes"}},
+		{"approve recipe", []string{"approuver recette", "approuve recette", "approuver la recette", "approuve la recette"}},
+		{"withdraw recipe", []string{"retirer recette", "retire recette", "retirer la recette", "retire la recette"}},
 		{"approve", []string{"approuver", "approuve", "approuvee", "j'approuve"}},
 		{"decline", []string{"refuser", "refuse", "refusee"}},
 		{"undo", []string{"defaire", "annuler"}},
