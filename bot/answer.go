@@ -11,7 +11,8 @@ import (
 type Settings struct {
 	Region    cure.Given[cure.Region]
 	CureScale cure.Given[cure.Gram]
-	Today     time.Time // the day whose law applies
+	CureFrom  cure.Origin // of the curing salt of the phrase, where nobody typed it
+	Today     time.Time   // the day whose law applies
 }
 
 // compute answers a dose phrase. The turn and ask both come through here. The error is a
@@ -31,7 +32,7 @@ func requestOf(d grammar.Dose, s Settings) cure.Request {
 	return cure.Request{
 		Region: s.Region, On: s.Today,
 		Cut: d.Cut, Pieces: d.Pieces, Method: d.Method, Days: d.Days,
-		Agent:   agentOf(d),
+		Agent:   agentOf(d, s.CureFrom),
 		Nitrite: d.Target, Rate: d.Rate,
 		Salt: d.Salt, SaltOnTop: d.SaltOnTop, Sugar: d.Sugar, Ascorbate: d.Ascorbate,
 		Thickness: d.Thickness, Sides: d.Sides, Thicknesses: d.Thicknesses, SkinOn: d.SkinOn, Heated: d.Heated, Temperature: d.Temperature,
@@ -40,11 +41,15 @@ func requestOf(d grammar.Dose, s Settings) cure.Request {
 	}
 }
 
-func agentOf(d grammar.Dose) cure.Given[cure.Agent] {
+func agentOf(d grammar.Dose, from cure.Origin) cure.Given[cure.Agent] {
 	if d.Kind == cure.NoAgent {
 		return cure.Given[cure.Agent]{}
 	}
-	return cure.Typed(cure.Agent{Kind: d.Kind, Nitrite: d.Nitrite.Value, Nitrate: d.Nitrate.Value})
+	a := cure.Typed(cure.Agent{Kind: d.Kind, Nitrite: d.Nitrite.Value, Nitrate: d.Nitrate.Value})
+	if from != cure.Unset {
+		a.Origin = from
+	}
+	return a
 }
 
 // notHere is a phrase that names something which the records don't hold.

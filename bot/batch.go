@@ -112,6 +112,12 @@ func (t *turn) approve(b store.Batch, c grammar.Approve) error {
 	if seen > b.Revision {
 		return t.note(l.say("Batch %d has no revision %d.", b.Number, seen), l.say("Type  approve  for the newest one."))
 	}
+	if gone, err := t.withdrawn(b); gone || err != nil {
+		if err == nil {
+			err = t.note(l.say("Batch %d is made by recipe %s, version %d, which is withdrawn.", b.Number, b.Card.Recipe, b.Card.RecipeVersion), l.say("Type the whole dose here, without the recipe, or  make it recipe %s  once a new version is approved, or  never mind .", b.Card.Recipe))
+		}
+		return err
+	}
 	own, err := t.isOwn(b)
 	if err != nil {
 		return err

@@ -38,7 +38,12 @@ func (t *turn) correctWeight(b store.Batch, c grammar.CorrectWeight) error {
 	}
 	s := settingsOf(t.kitchen, t.now)
 	s.Region = cure.Given[cure.Region]{Value: cure.Region(b.Card.Region), Origin: cure.Asked}
-	check, found, reckoned := onWeight(b, was, now, s, (t.now - b.StartedAt).Duration())
+	by, ok, err := t.withRecipe(was, false)
+	if err != nil || !ok {
+		return err
+	}
+	s.CureFrom = by.cureFrom()
+	check, found, reckoned := onWeight(b, by.full, by.full.With(amended), s, (t.now - b.StartedAt).Duration())
 	body.NitriteMilliPPM = -1
 	if reckoned == nil {
 		body.NitriteMilliPPM = int64(float64(likelyOf(found.Nitrite))*1000 + 0.5)

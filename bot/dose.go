@@ -14,14 +14,22 @@ import (
 // a numbered batch, or a revision of the one whose thread this is.
 func (t *turn) dose(d grammar.Dose, named uint64) error {
 	s := settingsOf(t.kitchen, t.now)
-	dose, err := compute(d, s)
+	by, ok, err := t.withRecipe(d, true)
+	if err != nil || !ok {
+		return err
+	}
+	d, s.CureFrom = by.typed, by.cureFrom()
+	dose, err := compute(by.full, s)
 	if err != nil {
 		refused := func(l tongue) figured { return asked(l, "dose", d, s).refused(err, d) }
 		return t.reply(refused(t.theirs), refused)
 	}
-	phrase, abroad := grammar.Canonical(d), besides(d, s)
+	phrase, abroad := grammar.Canonical(d), besides(by.full, s)
 	card := func(l tongue) Card {
 		c := doseCard(l, dose, grammar.CanonicalIn(string(l), d))
+		if f, ok := by.fact(t, l); ok {
+			c.Facts = append([]Fact{f}, c.Facts...)
+		}
 		c.Facts = append(c.Facts, abroadFacts(l, abroad)...)
 		return c
 	}
@@ -152,7 +160,7 @@ func record(revision uint32, d grammar.Dose, dose cure.Dose, phrase string) (sto
 		Revision: revision, Phrase: phrase, Cut: dose.Request.Cut, Class: dose.Class,
 		Method: dose.Request.Method.Value.String(), Region: string(dose.Request.Region.Value),
 		Agent:           agentName(english, dose.Request.Agent.Value) + ", " + strengthOf(english, dose.Request.Agent.Value),
-		NitriteMilliPPM: int64(float64(dose.Nitrite)*1000 + 0.5), Jar: d.Jar,
+		NitriteMilliPPM: int64(float64(dose.Nitrite)*1000 + 0.5), Jar: d.Jar, Recipe: d.Recipe, RecipeVersion: d.RecipeVersion,
 		PlanSeconds: int64(dose.Time.PlanFor / time.Second), Answer: answer, Steps: plannedSteps(dose),
 	}
 	for _, p := range dose.Request.Pieces {

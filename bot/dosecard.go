@@ -319,6 +319,8 @@ func assumptions(l tongue, d cure.Dose) (all []assumption) {
 		add(r.Nitrite.Origin, l.say("target %s nitrite", ppm(r.Nitrite.Value)))
 	}
 	add(r.Salt.Origin, l.say("%s salt in all", percent(r.Salt.Value, 2)))
+	add(r.Sugar.Origin, l.say("%s sugar", percent(r.Sugar.Value, 2)))
+	add(r.Days.Origin, span(l, r.Days.Value))
 	add(r.Ascorbate.Origin, l.say("%s ascorbate or erythorbate", ppm(r.Ascorbate.Value)))
 	if r.Method.Value == cure.Injection || r.Method.Value == cure.InjectionCover {
 		add(r.Pump.Origin, l.say("pumped %s", percent(r.Pump.Value, 1)))

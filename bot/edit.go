@@ -80,6 +80,9 @@ func (t *turn) change() error {
 func (t *turn) editedAsk(b store.Batch) error {
 	d, ok := t.reading.phrase.Command.(grammar.Dose)
 	ok = ok && !d.JustAsking && t.reading.err == nil && t.reading.phrase.Batch == 0
+	if d.Recipe == b.Card.Recipe && d.RecipeVersion == 0 {
+		d.RecipeVersion = b.Card.RecipeVersion // it was asked by that one
+	}
 	var question *grammar.Question
 	switch {
 	case ok && grammar.Canonical(d) == b.Card.Phrase:

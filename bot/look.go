@@ -113,6 +113,8 @@ func (t *turn) eventWords(l tongue, e store.Event, zone *time.Location) (string,
 		what = l.say("released") + because(b.Why)
 	case store.Discarded:
 		what = l.say("discarded") + because(b.Why)
+	case store.ApprovalVoided:
+		what = l.say("approval void") + because(b.Why)
 	case store.Undone:
 		what = l.say("undid their entry before")
 	case store.Finished:

@@ -87,6 +87,12 @@ var rights = map[string]right{
 	"WhichCure":     {},
 	"Who":           {},
 	"Zone":          ofKitchen,
+
+	"ApproveRecipe":  {who: approvers, no: msg("%s is not a chef here, and can't approve."), next: msg("A chef types the same line.")},
+	"ListRecipes":    {},
+	"ShowRecipe":     {},
+	"WithdrawRecipe": {who: chefs, no: msg("%s is not a chef here, and can't withdraw a recipe."), next: msg("A chef types the same line.")},
+	"WriteRecipe":    {},
 }
 
 // rightOf is who may type a command; false: it is nobody's.

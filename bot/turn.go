@@ -93,6 +93,16 @@ func (t *turn) answer(p grammar.Phrase) error {
 		return t.due(c)
 	case grammar.Who:
 		return t.who(c)
+	case grammar.WriteRecipe:
+		return t.writeRecipe(c)
+	case grammar.ApproveRecipe:
+		return t.approveRecipe(c)
+	case grammar.WithdrawRecipe:
+		return t.withdrawRecipe(c)
+	case grammar.ShowRecipe:
+		return t.showRecipe(c.Name)
+	case grammar.ListRecipes:
+		return t.listRecipes()
 	case grammar.Help:
 		return t.post(helpCard(t.theirs, c.Topic))
 	case grammar.Emergency:

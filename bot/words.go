@@ -100,6 +100,10 @@ func errorWords(l tongue, e *grammar.Error) string {
 		return l.say("%s has to be more than nothing.", quoted(e.Token))
 	case "of what":
 		return l.say("%s of what?", quoted(e.Token))
+	case "recipe amount":
+		return l.say("A recipe is in per cent of the green weight, and covers every weight: leave %s out.", quoted(e.Token))
+	case "recipe name":
+		return l.say("%s can't be the name of a recipe: use one to four words, no digits, no cut, cure or command.", quoted(e.Token))
 	case "unknown region":
 		return l.say("There are no rules here for region %s.", quoted(e.Token))
 	case "not a time":

@@ -56,8 +56,11 @@ var unitsIn = map[string]map[string]string{
 
 // word is the first way of saying a token's value; "" where it stays as it is.
 func (l *wordList) word(kind lexer.TokenType, value string) string {
-	if kind == spanKind {
+	switch kind {
+	case spanKind:
 		return unitsIn[l.language][value]
+	case recipeKind:
+		return l.word(verbKind, "recipe") + " " + value
 	}
 	plain := map[lexer.TokenType][]said{cutKind: l.cuts, methodKind: l.methods, stepKind: l.steps, verbKind: l.verbs}[kind]
 	for _, s := range plain {

@@ -92,16 +92,18 @@ func weightDigits(toks []token, i int) (grams float64, ok bool) {
 	return grams, ok
 }
 
-// Capitals never change what a dose or a figure says, but for a bare t, which is asked.
+// Capitals never change what a dose or a figure says, but for a bare t, which is asked. The
+// name of a recipe that the kitchen doesn't know stands as it was typed.
 func TestLetterCase(t *testing.T) {
 	for _, r := range rows(t) {
 		p, err := Parse(r.phrase, Setting{})
-		if _, ok := p.Command.(Dose); err != nil || !ok && !isFigure(p.Command) {
+		d, ok := p.Command.(Dose)
+		if err != nil || !ok && !isFigure(p.Command) {
 			continue
 		}
 		want := meaning(p, err)
 		for _, text := range []string{strings.ToUpper(r.phrase), strings.ToLower(r.phrase)} {
-			if got := meaning(Parse(text, Setting{})); got != want {
+			if got := meaning(Parse(text, Setting{})); got != want && !(d.Recipe != "" && strings.EqualFold(got, want)) {
 				t.Errorf("%q means %q, %q means %q", r.phrase, want, text, got)
 			}
 		}

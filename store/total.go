@@ -38,10 +38,15 @@ func (b *Batch) row() []byte {
 	if b.State == StateDiscarded {
 		flags |= rowDiscarded
 	}
+	cure := b.Card.CureMg
+	if b.Weighing != nil {
+		cure = b.Weighing.CureMg
+	}
+	from, _ := b.source()
 	out := append(make([]byte, 0, 48), flags)
 	out = binary.AppendVarint(out, b.Card.WeightMg)
-	out = binary.AppendVarint(out, b.Card.CureMg)
-	return key(out).text(b.Card.Cut).text(b.Card.Jar)
+	out = binary.AppendVarint(out, cure)
+	return key(out).text(b.Card.Cut).text(from.Jar)
 }
 
 func readRow(data []byte) (r row, ok bool) {
