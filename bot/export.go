@@ -31,6 +31,10 @@ func (t *turn) export(s grammar.Span) error {
 		p.Table.Head = append(p.Table.Head, column.name)
 	}
 	for _, b := range batches {
+		b, _, err := t.tx.Batch(t.kitchen.ID, b.Number) // a page leaves the answer of its dose card out
+		if err != nil {
+			return err
+		}
 		events, err := t.tx.Events(t.kitchen.ID, b.Number)
 		if err != nil {
 			return err
@@ -177,9 +181,9 @@ func (t *turn) stepsOf(b store.Batch, done bool) string {
 	var lines []string
 	for _, s := range b.Steps {
 		switch {
-		case done && s.Done:
+		case done && s.Done && !s.Undone:
 			lines = append(lines, stepName(t.ours, s.Kind)+" "+timeOf(s.DoneAt).In(t.zone).Format("2006-01-02 15:04"))
-		case !done && !s.Done && !s.Undone && s.Due <= t.now && s.Due != 0:
+		case !done && !s.Done && !s.Undone && !s.Dropped && s.Due <= t.now && s.Due != 0:
 			lines = append(lines, stepName(t.ours, s.Kind)+" "+timeOf(s.Due).In(t.zone).Format("2006-01-02 15:04"))
 		}
 	}

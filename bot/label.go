@@ -54,7 +54,7 @@ func (t *turn) cureOf(b store.Batch) string {
 	if b.Card.CureMg == 0 {
 		return agentOfCard(l, b.Card)
 	}
-	parts := []string{l.say("%s of %s", weighed(b.Card.CureMg), agentOfCard(l, b.Card))}
+	parts := []string{weighed(b.Card.CureMg) + " " + agentOfCard(l, b.Card)}
 	if b.Card.Jar != "" {
 		parts = append(parts, l.say("jar %s", b.Card.Jar))
 	}
@@ -75,7 +75,7 @@ func (t *turn) nextOf(b store.Batch) string {
 		return l.say("into the cure")
 	}
 	for _, s := range b.Steps {
-		if missed := !s.Done && !s.Undone && s.Due <= t.now; missed && s.Kind != "turn" && s.Kind != "overhaul" {
+		if missed := !s.Done && !s.Undone && !s.Dropped && s.Due <= t.now; missed && s.Kind != "turn" && s.Kind != "overhaul" {
 			return l.say("%s, due since %s", stepName(l, s.Kind), t.soon(s.Due))
 		}
 	}

@@ -146,7 +146,7 @@ func (t *turn) approvedBy(b store.Batch) (string, error) {
 // lastStep is when a step of a kind was last done; nil: never.
 func lastStep(b store.Batch, kind string) (last *store.StepState) {
 	for i, s := range b.Steps {
-		if s.Kind == kind && s.Done && (last == nil || s.DoneAt >= last.DoneAt) {
+		if s.Kind == kind && s.Done && !s.Undone && (last == nil || s.DoneAt >= last.DoneAt) {
 			last = &b.Steps[i]
 		}
 	}

@@ -204,7 +204,11 @@ func (t *turn) approvalPart(b store.Batch, events []store.Event) (SheetPart, err
 		if e.Seq == last && b.Approval != nil {
 			counts = l.say("yes")
 		}
-		what := l.say("revision %d: %s of %s on %s, law table %s", a.Revision, weighed(a.CureMg), a.Strength, grams(gramsOf(a.WeightMg), 0), a.Law)
+		salt := a.Strength
+		if salt == b.Card.Agent {
+			salt = agentOfCard(l, b.Card)
+		}
+		what := l.say("revision %d: %s %s on %s, law table %s", a.Revision, weighed(a.CureMg), salt, grams(gramsOf(a.WeightMg), 0), a.Law)
 		if a.Own {
 			what += " " + l.say("(own)")
 		}
@@ -220,8 +224,13 @@ func (t *turn) approvalPart(b store.Batch, events []store.Event) (SheetPart, err
 func (t *turn) stepPart(b store.Batch, _ []store.Event) (SheetPart, error) {
 	l := t.ours
 	p := SheetPart{Heading: l.say("steps"), Grid: &Grid{Widths: []float64{30, 34, 34, 22, 22}, Head: []string{l.say("step"), l.say("due"), l.say("done"), l.say("who"), l.say("remark")}}}
+	var ahead []store.Step
 	for _, s := range b.Steps {
-		if s.Undone && !s.Done {
+		if s.Undone {
+			continue
+		}
+		if !s.Done && !s.Dropped && s.Due > t.now {
+			ahead = append(ahead, s.Step)
 			continue
 		}
 		who, err := t.called(s.DoneBy)
@@ -230,6 +239,8 @@ func (t *turn) stepPart(b store.Batch, _ []store.Event) (SheetPart, error) {
 		}
 		remark := ""
 		switch {
+		case s.Dropped:
+			remark = l.say("dropped") + because(s.DropWhy)
 		case s.CoreMilliC != 0:
 			remark = l.say("core %s °C", trimmed(float64(s.CoreMilliC)/1000, 1))
 		case s.Unlisted:
@@ -241,6 +252,9 @@ func (t *turn) stepPart(b store.Batch, _ []store.Event) (SheetPart, error) {
 	}
 	if len(p.Grid.Rows) == 0 {
 		p.Grid, p.Lines = nil, []string{l.say("none yet")}
+	}
+	for _, line := range stepLines(l, ahead, t.zone) {
+		p.Lines = append(p.Lines, l.say("to come: %s", line))
 	}
 	return p, nil
 }
