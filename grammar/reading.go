@@ -1,6 +1,9 @@
 package grammar
 
-import "strings"
+import (
+	"strconv"
+	"strings"
+)
 
 // reading is one line on its way to a command.
 type reading struct {
@@ -95,7 +98,7 @@ func (r *reading) line() (Phrase, error) {
 	if _, ok := cmd.(Chatter); ok && p.Batch > 0 {
 		if next := r.toks[from]; strings.Contains(r.text[r.toks[1].end:next.start], ":") { // "batch 42: what"
 			e := r.fail("unknown word", stretch{next.start, next.end})
-			e.Example = tidy(r.text[:next.start]) + " turned"
+			e.Example = "batch " + strconv.FormatUint(p.Batch, 10) + ": turned"
 			return Phrase{}, e
 		}
 		p.Batch = 0
