@@ -9,18 +9,29 @@ import (
 	"salthand/store"
 )
 
-// chart answers "chart 42": how far the salt has come to the core of this piece.
+// chart answers "chart 42": how far the salt has come to the core of this piece, and how its
+// weight falls, where it was weighed along the way.
 func (t *turn) chart(b store.Batch) error {
+	card := Card{Kind: ListCard, Batch: b.Number, Title: t.theirs.say("Charts of batch %d", b.Number)}
+	add := func(name string, c Chart) {
+		p := t.paper(fmt.Sprintf("%s-%d", name, b.Number))
+		p.Chart = &c
+		card.Papers = append(card.Papers, p)
+	}
 	core, ok, err := t.coreChart(b)
 	if err != nil {
 		return err
 	}
-	if !ok {
-		return t.note(t.theirs.say("There is nothing to draw for batch %d: by this method there is no core to reach.", b.Number))
+	if ok {
+		add("core", core)
 	}
-	p := t.paper(fmt.Sprintf("core-%d", b.Number))
-	p.Chart = &core
-	return t.post(Card{Kind: ListCard, Batch: b.Number, Title: t.theirs.say("Charts of batch %d", b.Number), Papers: []Paper{p}})
+	if loss, ok := t.lossChart(b); ok {
+		add("weight", loss)
+	}
+	if len(card.Papers) == 0 {
+		return t.note(t.theirs.say("There is nothing to draw for batch %d: by this method there is no core to reach, and no two weights were noted.", b.Number))
+	}
+	return t.post(card)
 }
 
 // chartPoints is how many points a curve is drawn through.

@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"cmp"
 	"strconv"
 	"strings"
 	"time"
@@ -114,7 +115,11 @@ func (t *turn) columns() []column {
 		plain(l.say("rule"), func(b store.Batch) string { return l.say(b.Card.Class) }),
 		plain(l.say("green weight g"), func(b store.Batch) string { return inGrams(b.Card.WeightMg) }),
 		plain(l.say("curing salt"), func(b store.Batch) string { return agentOfCard(l, b.Card) }),
-		plain(l.say("jar"), func(b store.Batch) string { return b.Card.Jar }),
+		plain(l.say("jar"), func(b store.Batch) string { return cmp.Or(b.Jar, b.Card.Jar) }),
+		plain(l.say("lot of the curing salt"), func(b store.Batch) string { return b.Lot }),
+		plain(l.say("recipe"), func(b store.Batch) string { return recipeOf(l, b) }),
+		plain(l.say("meat"), func(b store.Batch) string { return meatOf(l, b) }),
+		plain(l.say("place"), func(b store.Batch) string { return b.Where }),
 		plain(l.say("curing salt g"), func(b store.Batch) string { return inGrams(b.Card.CureMg) }),
 		plain(l.say("salt beside it g"), func(b store.Batch) string { return inGrams(b.Card.SaltMg) }),
 		plain(l.say("nitrite ppm as sodium nitrite"), func(b store.Batch) string { return inPPM(b.Card.NitriteMilliPPM) }),
@@ -135,6 +140,16 @@ func (t *turn) columns() []column {
 		plain(l.say("into the cure"), func(b store.Batch) string { return at(b.StartedAt) }),
 		plain(l.say("steps done"), func(b store.Batch) string { return t.stepsOf(b, true) }),
 		plain(l.say("steps not noted"), func(b store.Batch) string { return t.stepsOf(b, false) }),
+		plain(l.say("readings and servings"), func(b store.Batch) string {
+			var lines []string
+			for _, r := range b.Readings {
+				lines = append(lines, at(r.At)+" "+measuredWords(l, r.What, r.Value, r.TareMg, r.AtC))
+			}
+			for _, s := range b.Served {
+				lines = append(lines, at(s.At)+" "+servedWords(l, s.Served))
+			}
+			return strings.Join(lines, "; ")
+		}),
 		plain(l.say("ended"), func(b store.Batch) string { return at(b.Ended) }),
 		plain(l.say("why"), func(b store.Batch) string {
 			if b.State == store.StateLapsed {

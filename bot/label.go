@@ -29,11 +29,20 @@ func (t *turn) label(b store.Batch) (Label, error) {
 	wide := func(name, value string) {
 		out.Fields = append(out.Fields, PaperField{Name: name, Value: value, Wide: true})
 	}
+	if recipe := recipeOf(l, b); recipe != "" {
+		wide(l.say("recipe"), recipe)
+	}
 	wide(l.say("cure"), t.cureOf(b))
+	if meat := meatOf(l, b); meat != "" {
+		wide(l.say("meat"), meat)
+	}
 	field(l.say("method"), methodName(l, b.Card.Method))
 	field(l.say("in the cure since"), notYet(l, t.soon(b.StartedAt)))
 	field(l.say("next"), t.nextOf(b))
 	field(l.say("use by"), t.useBy(b))
+	if b.Where != "" {
+		wide(l.say("place"), b.Where)
+	}
 	wide(l.say("allergens"), l.say("not confirmed"))
 	field(l.say("made by"), made)
 	field(l.say("approved by"), approved)
@@ -54,12 +63,44 @@ func (t *turn) cureOf(b store.Batch) string {
 	if b.Card.CureMg == 0 {
 		return agentOfCard(l, b.Card)
 	}
-	parts := []string{weighed(b.Card.CureMg) + " " + agentOfCard(l, b.Card)}
-	if b.Card.Jar != "" {
-		parts = append(parts, l.say("jar %s", b.Card.Jar))
+	in, jar := b.Card.CureMg, b.Card.Jar
+	if b.Weighing != nil {
+		in, jar = b.Weighing.CureMg, b.Jar
 	}
-	parts = append(parts, l.say("lot not noted"))
-	return strings.Join(parts, ", ")
+	parts := []string{weighed(in) + " " + agentOfCard(l, b.Card)}
+	if jar != "" {
+		parts = append(parts, l.say("jar %s", jar))
+	}
+	if b.Lot != "" {
+		return strings.Join(append(parts, l.say("lot %s", b.Lot)), ", ")
+	}
+	return strings.Join(append(parts, l.say("lot not noted")), ", ")
+}
+
+// recipeOf is the recipe of a batch with its version; "": none.
+func recipeOf(l tongue, b store.Batch) string {
+	if b.Card.Recipe == "" {
+		return ""
+	}
+	return l.say("%s, version %d", b.Card.Recipe, b.Card.RecipeVersion)
+}
+
+// meatOf is where the meat of a batch came from; "": not noted.
+func meatOf(l tongue, b store.Batch) string {
+	lots := make([]string, len(b.Meat))
+	for i, m := range b.Meat {
+		parts := []string{l.say("lot %s", m.Lot)}
+		for _, from := range []string{m.Supplier, m.Establishment} {
+			if from != "" {
+				parts = append(parts, from)
+			}
+		}
+		if m.Received != nil {
+			parts = append(parts, l.say("%s °C on arrival", trimmed(float64(*m.Received)/1000, 1)))
+		}
+		lots[i] = strings.Join(parts, ", ")
+	}
+	return strings.Join(lots, "; ")
 }
 
 // nextOf is the next step of a batch with its date; where it waits for somebody, for what. A

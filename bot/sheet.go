@@ -21,7 +21,7 @@ func (t *turn) sheet(b store.Batch) (Sheet, error) {
 		Code: t.codeOf(b), Foot: t.printed(), Page: l.say(msg("page %d of %d")),
 	}
 	out.Banner, out.Why = t.bannerOf(b)
-	for _, part := range []func(store.Batch, []store.Event) (SheetPart, error){t.batchPart, t.sumPart, t.limitPart, t.approvalPart, t.stepPart, t.correctionPart, t.recordPart, t.reviewPart} {
+	for _, part := range []func(store.Batch, []store.Event) (SheetPart, error){t.batchPart, t.sumPart, t.limitPart, t.approvalPart, t.weighingPart, t.stepPart, t.readingPart, t.correctionPart, t.recordPart, t.reviewPart} {
 		p, err := part(b, events)
 		if err != nil {
 			return Sheet{}, err
@@ -60,6 +60,10 @@ func (t *turn) batchPart(b store.Batch, _ []store.Event) (p SheetPart, err error
 	field(l.say("rule"), b.Card.Region+", "+l.say(b.Card.Class))
 	field(l.say("cure"), t.cureOf(b))
 	field(l.say("raw or cooked"), heatOf(l, b))
+	field(l.say("meat"), meatOf(l, b))
+	field(l.say("place"), b.Where)
+	field(l.say("recipe"), recipeOf(l, b))
+	field(l.say("allergens"), l.say("not confirmed"))
 	if err = by(l.say("asked by"), b.AskedBy, b.AskedAt); err != nil {
 		return p, err
 	}
@@ -343,7 +347,7 @@ func (t *turn) recordPart(b store.Batch, events []store.Event) (SheetPart, error
 // other entries too, with the moment at which it was noted.
 func apart(e store.Event) bool {
 	switch e.Body.(type) {
-	case store.Approved, store.StepDone:
+	case store.Approved, store.StepDone, store.Weighed, store.Checked, store.Measured, store.Served:
 		return !e.Late
 	case store.Revised, store.WeightCorrected, store.Undone:
 		return true

@@ -1,0 +1,54 @@
+package bot
+
+import (
+	"math"
+	"testing"
+	"time"
+
+	"salthand/cure/dry"
+	"salthand/store"
+)
+
+// The chart of a hung piece is that of its weighings: the limit curve through three of them an
+// equal time apart. 1,000 g, 900 g on day 7, 830 g on day 14: the loss falls by 0.7 each week, so
+// the weight goes to 1,000 − 100/(1 − 0.7) = 666.7 g; 30 % of loss is 700 g, reached where
+// 333.3·0.7^n = 33.3, n = ln 0.1/ln 0.7 = 6.456 weeks, day 45.2 (reckoned by hand).
+func TestLossChart(t *testing.T) {
+	day := func(n int) store.Milli { return store.Milli((time.Duration(n) * 24 * time.Hour).Milliseconds()) }
+	reading := func(n int, grams int64) store.Reading {
+		return store.Reading{At: day(n), What: store.WeightReading, Value: grams * 1000}
+	}
+	b := store.Batch{Number: 7, Readings: []store.Reading{reading(20, 1200), reading(30, 1000), {At: day(31), What: store.PHReading, Value: 5200}, reading(37, 900), reading(44, 830)},
+		Steps: []store.StepState{{Step: store.Step{Kind: "hang"}, Done: true, DoneAt: day(30)}}}
+	turn := &turn{ours: english, zone: time.UTC}
+	c, ok := turn.lossChart(b)
+	if !ok {
+		t.Fatal("no chart")
+	}
+	if got := c.Marks[0].At; got != 700 {
+		t.Errorf("the target stands at %v g, want 700", got)
+	}
+	if len(c.Marks) != 2 || !(c.Marks[1].At < 45.2 && c.Marks[1].Until > 45.2) {
+		t.Errorf("the bar stands at %+v, want it around day 45.2", c.Marks)
+	}
+	curve, dots := c.Lines[0], c.Lines[1]
+	if len(dots.Points) != 3 || dots.Points[0] != (ChartPoint{0, 1000}) || dots.Points[2] != (ChartPoint{14, 830}) {
+		t.Errorf("weighings %v: those before the hanging don't count", dots.Points)
+	}
+	for _, p := range curve.Points {
+		if want := 1000 - 100/0.3*(1-math.Pow(0.7, p.X/7)); math.Abs(p.Y-want) > 0.1 {
+			t.Errorf("day %.1f: %.1f g, want %.1f", p.X, p.Y, want)
+		}
+	}
+	if c.X.To < 46 || c.Y.From > 700 || c.Y.To < 1000 {
+		t.Errorf("the axes are %v and %v", c.X, c.Y)
+	}
+	b.Readings = b.Readings[:2]
+	if _, ok := turn.lossChart(b); ok {
+		t.Error("one weighing since the hanging makes a chart")
+	}
+	b.Readings = []store.Reading{reading(30, 1000), reading(30, 990), reading(37, 900)}
+	if s := hungSeries(b); len(s) != 2 || s[0] != (dry.Reading{Weight: 990}) {
+		t.Errorf("%v: of two weighings at one moment the later entry counts", s)
+	}
+}
