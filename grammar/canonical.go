@@ -47,7 +47,7 @@ func Canonical(c Command) string {
 	case HoldIt:
 		return because("hold", c.Why)
 	case ReleaseIt:
-		return because("release", c.Why)
+		return canonicalRelease(c)
 	case Discard:
 		return because("discard", c.Why)
 	case ShowBatch:

@@ -68,10 +68,17 @@ type (
 		Step string
 		When When
 	}
-	Finish    struct{}             // "finished"
-	HoldIt    struct{ Why string } // "hold: bag leaks"
-	ReleaseIt struct{ Why string }
-	Discard   struct{ Why string }
+	Finish struct{} // "finished"
+	HoldIt struct { // "hold: bag leaks"
+		Why       string
+		Authority string // "inspector": they placed it
+	}
+	ReleaseIt struct { // "release: probe log checked", "release 2: letter read"
+		Hold      int    // its number; 0: not said
+		Reference string // of a paper; "": not said
+		Why       string
+	}
+	Discard struct{ Why string }
 )
 
 // The commands that look back.

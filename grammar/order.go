@@ -126,9 +126,9 @@ func reason(verb, rest string) Command {
 	case "decline":
 		return Decline{why}
 	case "hold":
-		return HoldIt{why}
+		return HoldIt{Why: why}
 	case "release":
-		return ReleaseIt{why}
+		return ReleaseIt{Why: why}
 	case "discard":
 		return Discard{why}
 	}
@@ -360,6 +360,8 @@ var endings = map[string]string{
 	"export":         "export october",
 	"cure scale":     "cure scale 0.1 g", "date order": "date order day first", "weighing": "weighing on", "own approval": "own approval on", "own mixes": "own mixes on",
 	"language": "language es", "kitchen language": "kitchen language fr",
+	"now": "now 2.1 kg", "ph": "ph 5.2 at 24 c", "core": "core 61 c", "aw": "aw 0.89", "served": "served 12 portions", "meat lot": "meat lot 1123",
+	"power out": "walk-in 2 was at 9 c since 3:00", "in": "in walk-in 2", "moved to": "moved to walk-in 2",
 }
 
 // withExample gives an error of a command the example that it lacks.

@@ -9,6 +9,7 @@ type Setting struct {
 	Thread  bool      // the line stands in a batch's thread
 	Dates   DateOrder // of the kitchen
 	Recipes string    // the names of the kitchen's recipes, one a line
+	Places  string    // the names of the kitchen's places, one a line
 }
 
 // Open is a question that waits for an answer.
@@ -65,7 +66,7 @@ func Parse(text string, set Setting) (p Phrase, err error) {
 		}
 		return Phrase{}, &Error{Code: "too long", Column: 1, Width: utf8.RuneCountInString(text), Example: example}
 	}
-	r := reading{text: text, thread: set.Thread, dates: set.Dates, recipes: recipeNames(set.Recipes)}
+	r := reading{text: text, thread: set.Thread, dates: set.Dates, recipes: recipeNames(set.Recipes), places: set.Places}
 	p, err = r.line()
 	p.Language = r.language()
 	return p, err

@@ -11,6 +11,7 @@ type reading struct {
 	thread   bool // in a batch's thread
 	dates    DateOrder
 	recipes  []recipeName // that the kitchen knows
+	places   string       // that the kitchen knows
 	pieced   []piece
 	toks     []token
 	draft    draft
@@ -63,7 +64,10 @@ func (r *reading) line() (Phrase, error) {
 	cmd, n := r.paper(from, p.Batch)
 	p.Batch = n
 	var err error
-	if name, first := r.asks(from); cmd == nil && name != "" && !r.stripped {
+	if cmd == nil {
+		cmd, p.Batch, err = r.along(from, p.Batch)
+	}
+	if name, first := r.asks(from); cmd == nil && err == nil && name != "" && !r.stripped {
 		cmd, err = r.figure(name, from, first, p.Batch)
 		if cmd == (Chatter{}) && first == from || cmd == (Chatter{}) && r.toks[from].kind != verbKind {
 			cmd = nil // no such word: it may be something else

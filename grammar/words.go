@@ -28,6 +28,8 @@ type wordList struct {
 	steps, verbs  []said
 	salts         []kindSaid // a misspelt one is never forgiven
 	plain         []kindSaid
+	along, places []said   // what is said of a batch and of a place on the way, and what a place may be called
+	between       []said   // the words in between
 	tells         []string // ordinary words that tell the language of a line in free words
 }
 
@@ -36,7 +38,7 @@ type wordList struct {
 func wordLists() []wordList { return []wordList{english, spanish, french} }
 
 // english are the words of English-speaking kitchens.
-var english = wordList{language: "en", cuts: cuts, methods: methods, steps: steps, verbs: verbs, salts: salts, plain: plain,
+var english = wordList{language: "en", cuts: cuts, methods: methods, steps: steps, verbs: verbs, salts: salts, plain: plain, along: along, places: places, between: between,
 	tells: []string{"the", "is", "was", "it", "of", "and", "for", "my", "we", "this", "that", "do", "can", "how", "much", "got", "put", "used", "still", "days"}}
 
 // doubtfulCuts are words that are one cut here and another there: each is asked about.
@@ -214,4 +216,48 @@ var plain = []kindSaid{
 	{timesKind, said{"x", []string{"x"}}},
 	{jarKind, said{"jar", []string{"jar"}}},
 	{fillerKind, said{"", []string{"of", "for", "with", "and", "a", "an", "the", "to", "please", "pls", "plz", "hey", "hey bot"}}},
+}
+
+// along are the words that lead what is said of a batch or of a place.
+var along = []said{
+	{"now", []string{"now", "now weighs", "weighs", "weighs now", "it weighs", "now at"}},
+	{"ph", []string{"ph", "ph is", "ph reads", "ph at"}},
+	{"core", []string{"core", "core is", "core at", "core temp", "core temperature", "internal temp", "internal temperature"}},
+	{"aw", []string{"aw", "water activity"}},
+	{"served", []string{"served", "sold", "sent", "sent out"}},
+	{"meat lot", []string{"meat lot", "lot of meat", "meat from lot"}},
+	{"in", []string{"in", "now in", "is in", "it is in"}},
+	{"moved to", []string{"moved to", "moved into", "put in", "put into", "went into", "moved it to"}},
+	{"place", []string{"place"}},
+	{"new place", []string{"new place"}},
+	{"where is", []string{"where is", "where's", "wheres"}},
+	{"what is in", []string{"what is in", "what's in", "whats in"}},
+	{"power out", []string{"power out", "power cut", "power outage", "power went out", "no power"}},
+	{"incident", []string{"incident"}},
+	{"hold", []string{"hold"}},
+	{"release", []string{"release"}},
+}
+
+// places are the words that a place may be called by.
+var places = []said{{"place", []string{"walk in", "walkin", "fridge", "cooler", "reach in", "reachin", "freezer", "chamber", "curing chamber", "drying chamber", "curing room", "drying room",
+	"cold room", "cave", "cellar", "locker", "lowboy", "low boy", "cabinet"}}}
+
+// between are the words inside of what is said of a batch or a place.
+var between = []said{
+	{"was at", []string{"was", "was at", "was warm", "has been warm", "got warm", "has been", "has been at", "was up to", "got to", "went to"}},
+	{"is at", []string{"is", "is at", "at", "now", "now at", "reads"}},
+	{"netting", []string{"netting", "net", "string", "twine", "hook", "tare", "casing"}},
+	{"with", []string{"with", "including", "incl", "in", "less", "minus"}},
+	{"without", []string{"without", "no"}},
+	{"portions", []string{"portions", "portion", "plates", "plate", "covers", "servings", "serves"}},
+	{"to", []string{"to", "to the", "for", "for the", "at the"}},
+	{"from", []string{"from"}},
+	{"establishment", []string{"est", "establishment", "plant"}},
+	{"received", []string{"received", "arrived", "came in"}},
+	{"jar", []string{"jar"}},
+	{"lot", []string{"lot"}},
+	{"meat lot", []string{"meat lot"}},
+	{"recipe", []string{"recipe"}},
+	{"inspector", []string{"inspector", "the inspector", "inspection", "health department", "health dept", "health inspector"}},
+	{"ref", []string{"ref", "reference"}},
 }
