@@ -51,9 +51,9 @@ func (t *turn) batch(p grammar.Phrase) error {
 	case grammar.Finish:
 		return t.finish(b)
 	case grammar.HoldIt:
-		return t.hold(b, c.Why)
+		return t.hold(b, c)
 	case grammar.ReleaseIt:
-		return t.release(b, c.Why)
+		return t.release(b, c)
 	case grammar.Discard:
 		return t.discard(b, c.Why)
 	}
@@ -293,66 +293,6 @@ func stepAt(kind string, at time.Time, zone *time.Location) store.Step {
 
 // localForm is how a step's promised local time is kept.
 const localForm = "2006-01-02T15:04"
-
-func (t *turn) hold(b store.Batch, why string) error {
-	if b.Ended != 0 {
-		return t.notNow(b, "hold")
-	}
-	if why == "" {
-		return t.note(t.theirs.say("Why is it held?"), t.theirs.say("Type  hold: reason ."))
-	}
-	if err := t.append(b.Number, store.Held{Why: why}); err != nil {
-		return err
-	}
-	return t.announce(func(l tongue) Card {
-		return Card{Kind: HoldCard, Batch: b.Number, Title: l.say("HOLD on batch %d: %s", b.Number, why),
-			Lines: []string{l.say("held by %s: no start, smoke, serve or sale until it is released; turn it and keep it cold meanwhile", t.person.Name)},
-			Next:  l.say("A chef decides:  release: reason  or  discard: reason .")}
-	})
-}
-
-func (t *turn) release(b store.Batch, why string) error {
-	switch {
-	case len(b.Holds) == 0:
-		return t.note(t.theirs.say("Batch %d is not held.", b.Number))
-	case why == "":
-		return t.note(t.theirs.say("Why is it released?"), t.theirs.say("Type  release: reason ."))
-	}
-	if err := t.append(b.Number, store.Released{Why: why}); err != nil {
-		return err
-	}
-	return t.announce(func(l tongue) Card {
-		return noteCard(l.say("Batch %d is released by %s: %s.", b.Number, t.person.Name, why), l.say("Type  batch %d  to see what fell due meanwhile.", b.Number))
-	})
-}
-
-func (t *turn) discard(b store.Batch, why string) error {
-	switch {
-	case b.Ended != 0:
-		return t.notNow(b, "discard")
-	case why == "":
-		return t.note(t.theirs.say("Why is it discarded?"), t.theirs.say("Type  discard: reason ."))
-	}
-	if err := t.append(b.Number, store.Discarded{Why: why}); err != nil {
-		return err
-	}
-	return t.announce(func(l tongue) Card {
-		return noteCard(l.say("Batch %d is discarded: %s. The record stays.", b.Number, why))
-	})
-}
-
-func (t *turn) finish(b store.Batch) error {
-	switch {
-	case b.Ended != 0 || b.StartedAt == 0:
-		return t.notNow(b, "finished")
-	case len(b.Holds) > 0:
-		return t.note(t.theirs.say("Batch %d is on HOLD: %s. It can't be finished.", b.Number, b.Holds[len(b.Holds)-1].Why), t.theirs.say("A chef can  release: reason ."))
-	}
-	if err := t.append(b.Number, store.Finished{}); err != nil {
-		return err
-	}
-	return t.announce(func(l tongue) Card { return noteCard(l.say("Batch %d is finished.", b.Number)) })
-}
 
 // notNow answers a command that doesn't fit the state of a batch.
 func (t *turn) notNow(b store.Batch, verb string) error {

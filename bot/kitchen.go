@@ -222,7 +222,7 @@ var dateOrders = map[grammar.DateOrder]string{grammar.DayFirst: "day first", gra
 
 // settingOf is what the grammar needs to know of a kitchen.
 func settingOf(k store.Kitchen, thread bool) grammar.Setting {
-	s := grammar.Setting{Thread: thread, Recipes: k.Recipes}
+	s := grammar.Setting{Thread: thread, Recipes: k.Recipes, Places: k.Places}
 	for order, name := range dateOrders {
 		if k.Settings[setDates] == name {
 			s.Dates = order

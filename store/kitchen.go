@@ -16,6 +16,8 @@ type Kitchen struct {
 	Offers   map[string]Offer  `json:"offers,omitempty"`  // hand-overs by the person who is to accept
 	Alarms   alarms            `json:"alarms,omitempty"`  // instants by what they are for
 	Recipes  string            `json:"recipes,omitempty"` // the names of all that were ever written, one a line
+	// Places are the names of all places, one a line.
+	Places string `json:"places,omitempty"`
 	// Incidents is the last incident's number; 0: none yet.
 	Incidents uint64 `json:"incidents,omitempty"`
 }

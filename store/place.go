@@ -1,5 +1,7 @@
 package store
 
+import "strings"
+
 type (
 	// PlaceNamed makes a place known: "walk-in 2".
 	PlaceNamed struct {
@@ -57,9 +59,9 @@ func placeSubjects(names ...string) (subjects []string) {
 	return subjects
 }
 
-func (n PlaceNamed) fold(b records, _ *Kitchen, e Event) error {
-	if err := texts(folded(n.Name)); err != nil {
-		return err
+func (n PlaceNamed) fold(b records, k *Kitchen, e Event) error {
+	if err := texts(folded(n.Name)); err != nil || strings.Contains(n.Name, "\n") {
+		return misfit(e, "", MisfitPlace)
 	}
 	_, known, err := loadPlace(b, e.Kitchen, n.Name)
 	switch {
@@ -68,6 +70,7 @@ func (n PlaceNamed) fold(b records, _ *Kitchen, e Event) error {
 	case known:
 		return misfit(e, "", MisfitPlace)
 	}
+	k.Places = strings.TrimPrefix(k.Places+"\n"+n.Name, "\n")
 	return savePlace(b, e.Kitchen, Place{Name: n.Name, NamedBy: e.Person, NamedAt: e.Happened})
 }
 

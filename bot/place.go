@@ -1,0 +1,472 @@
+package bot
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+	"unicode"
+
+	"salthand/cure"
+	"salthand/cure/heat"
+	"salthand/grammar"
+	"salthand/store"
+)
+
+// place takes a command about a place of the kitchen.
+func (t *turn) ofPlace(c grammar.Command) error {
+	switch c := c.(type) {
+	case grammar.NamePlace:
+		return t.namePlace(c)
+	case grammar.ShowPlace:
+		return t.showPlace(c)
+	case grammar.ReadPlace:
+		return t.readPlace(c)
+	case grammar.WasWarm:
+		return t.wasWarm(c)
+	}
+	return fmt.Errorf("bot: no turn for %T", c)
+}
+
+// namePlace makes a place known. A name that looks like one of another spelling is asked about.
+func (t *turn) namePlace(c grammar.NamePlace) error {
+	l := t.theirs
+	names := t.placeNames()
+	for _, known := range names {
+		if grammar.PlaceKey(known) == grammar.PlaceKey(c.Name) {
+			return t.note(l.say("%s is known already.", known), l.say("Type  batch 3: in %s  for what is put there.", known))
+		}
+	}
+	if near := nearPlaces(c.Name, names); len(near) > 0 && !c.New {
+		var choices []grammar.Choice
+		for _, n := range near {
+			choices = append(choices, grammar.Choice{Label: n, Phrase: grammar.Canonical(grammar.ShowPlace{Place: n})})
+		}
+		fresh := grammar.NamePlace{Name: c.Name, New: true}
+		choices = append(choices, grammar.Choice{Label: grammar.Canonical(fresh), Phrase: grammar.Canonical(fresh)})
+		return t.ask(t.choice(l.say("Is that %s, or another place?", strings.Join(near, l.say(" or "))), choices), choices, "")
+	}
+	if err := t.append(0, store.PlaceNamed{Name: c.Name}); err != nil {
+		return err
+	}
+	return t.note(l.say("%s is a place of this kitchen now.", c.Name), l.say("Type  %s 3.1 c  for its temperature, and  batch 3: in %s  for what is put there.", c.Name, c.Name))
+}
+
+// choice is a question card that offers choices.
+func (t *turn) choice(title string, choices []grammar.Choice) Card {
+	var labels []string
+	for _, c := range choices {
+		labels = append(labels, c.Label)
+	}
+	return Card{Kind: QuestionCard, Title: title, Choices: labels, Next: answerWith(t.theirs, labels, "")}
+}
+
+func (t *turn) placeNames() []string {
+	if t.kitchen.Places == "" {
+		return nil
+	}
+	return strings.Split(t.kitchen.Places, "\n")
+}
+
+// nearPlaces are the known names that differ from one in a letter or two: with other numbers
+// it is another place.
+func nearPlaces(name string, known []string) (near []string) {
+	digits := func(s string) string { return strings.Map(keep(unicode.IsDigit), s) }
+	letters := func(s string) string { return strings.Map(keep(unicode.IsLetter), grammar.PlaceKey(s)) }
+	for _, k := range known {
+		if digits(k) == digits(name) && apart(letters(k), letters(name)) <= 2 {
+			near = append(near, k)
+		}
+	}
+	return near
+}
+
+func keep(is func(rune) bool) func(rune) rune {
+	return func(r rune) rune {
+		if is(r) {
+			return r
+		}
+		return -1
+	}
+}
+
+// apart is how many letters have to be put in, left out or exchanged to make one word of another.
+func apart(a, b string) int {
+	x, y := []rune(a), []rune(b)
+	row := make([]int, len(y)+1)
+	for j := range row {
+		row[j] = j
+	}
+	for i := range x {
+		before := row[0]
+		row[0] = i + 1
+		for j := range y {
+			same := 1
+			if x[i] == y[j] {
+				same = 0
+			}
+			before, row[j+1] = row[j+1], min(row[j+1]+1, row[j]+1, before+same)
+		}
+	}
+	return row[len(y)]
+}
+
+// known gives a place by its name; an unknown one is asked back with those there are, and with
+// is the command as it would be typed with another.
+func (t *turn) known(name string, with func(place string) grammar.Command) (p store.Place, ok bool, err error) {
+	l := t.theirs
+	for _, known := range t.placeNames() {
+		if grammar.PlaceKey(known) == grammar.PlaceKey(name) {
+			return t.tx.Place(t.kitchen.ID, known)
+		}
+	}
+	names := nearPlaces(name, t.placeNames())
+	for _, n := range t.placeNames() {
+		if !slices.Contains(names, n) && len(names) < mostChoices {
+			names = append(names, n)
+		}
+	}
+	title := l.say("Which place?")
+	if name != "" {
+		title = l.say("No place here is called %s.", name)
+	}
+	if len(names) == 0 {
+		return p, false, t.note(title, l.say("Type  place %s  to make it known, then the line again.", orPlace(name)))
+	}
+	var choices []grammar.Choice
+	for _, n := range names {
+		phrase := grammar.Canonical(with(n))
+		if b := t.reading.phrase.Batch; b > 0 {
+			phrase = fmt.Sprintf("batch %d: %s", b, phrase)
+		}
+		choices = append(choices, grammar.Choice{Label: n, Phrase: phrase})
+	}
+	card := t.choice(title, choices)
+	card.Next += " " + l.say("Is it a new one? Type  place %s , then the line again.", orPlace(name))
+	return p, false, t.ask(card, choices, "")
+}
+
+// mostChoices is how many places a question offers.
+const mostChoices = 6
+
+func orPlace(name string) string {
+	if name == "" {
+		return "walk-in 2"
+	}
+	return name
+}
+
+// putIn notes where a batch was put.
+func (t *turn) putIn(b store.Batch, c grammar.PutIn) error {
+	l := t.theirs
+	if b.Ended != 0 {
+		return t.notNow(b, grammar.Canonical(c))
+	}
+	p, ok, err := t.known(c.Place, func(name string) grammar.Command { return grammar.PutIn{Place: name, When: c.When} })
+	if err != nil || !ok {
+		return err
+	}
+	happened, ok, err := t.past(c.When)
+	if err != nil || !ok {
+		return err
+	}
+	switch {
+	case b.Where == p.Name:
+		return t.note(l.say("Batch %d is in %s already, since %s.", b.Number, p.Name, moment(l, timeOf(b.WhereSince), t.zone)))
+	case b.Where != "" && milli(happened) < b.WhereSince:
+		return t.note(l.say("Batch %d was put in %s on %s, after that.", b.Number, b.Where, moment(l, timeOf(b.WhereSince), t.zone)),
+			l.say("If that is wrong, type  undo  there; else say where it is now."))
+	}
+	if err := t.appendAt(b.Number, store.Moved{From: b.Where, To: p.Name}, milli(happened)); err != nil {
+		return err
+	}
+	return t.announce(func(l tongue) Card {
+		words := l.say("Batch %d is in %s.", b.Number, p.Name)
+		if b.Where != "" {
+			words = l.say("Batch %d is in %s; it was in %s.", b.Number, p.Name, b.Where)
+		}
+		c := noteCard(words + t.lateWords(l, happened))
+		if p.Last != nil {
+			c.Lines = append(c.Lines, l.say("%s: %s, read %s", p.Name, bothDegrees(celsius(p.Last.MilliC)), moment(l, timeOf(p.Last.At), t.zone)))
+		}
+		return c
+	})
+}
+
+// past is the instant of something that was done; an instant to come is refused.
+func (t *turn) past(w *grammar.When) (time.Time, bool, error) {
+	if w == nil {
+		return t.m.At, true, nil
+	}
+	at := before(*w, t.m.At, t.zone)
+	if at.After(t.m.At) {
+		return at, false, t.note(t.theirs.say("That time has not come yet."), t.theirs.say("Type it when it is so."))
+	}
+	return at, true, nil
+}
+
+// lateWords mark what was noted later than it happened.
+func (t *turn) lateWords(l tongue, happened time.Time) string {
+	if t.at().Sub(happened) <= lateAfter {
+		return ""
+	}
+	return l.say(" (of %s: a late entry)", moment(l, happened, t.zone))
+}
+
+func celsius(milli int64) cure.Celsius { return cure.Celsius(milli) / 1000 }
+
+func milliC(c cure.Celsius) int64 { return mg(cure.Gram(c)) }
+
+// whereIs answers where a batch is.
+func (t *turn) whereIs(b store.Batch) error {
+	l := t.theirs
+	if b.Where == "" {
+		return t.note(l.say("Nobody noted where batch %d is.", b.Number), l.say("When you find it, type  batch %d: in walk-in 2 .", b.Number))
+	}
+	words := l.say("Batch %d is in %s, since %s.", b.Number, b.Where, moment(l, timeOf(b.WhereSince), t.zone))
+	if b.Ended != 0 {
+		words = l.say("Batch %d is %s; it was in %s, since %s.", b.Number, stateWords(l, b), b.Where, moment(l, timeOf(b.WhereSince), t.zone))
+	}
+	c := noteCard(words)
+	if p, ok, err := t.tx.Place(t.kitchen.ID, b.Where); err != nil {
+		return err
+	} else if ok && p.Last != nil {
+		c.Lines = append(c.Lines, l.say("%s: %s, read %s", p.Name, bothDegrees(celsius(p.Last.MilliC)), moment(l, timeOf(p.Last.At), t.zone)))
+	}
+	for _, h := range b.Holds {
+		c.Lines = append(c.Lines, t.holdLine(l, h))
+	}
+	return t.post(c)
+}
+
+// showPlace answers what is in a place, and its last temperatures.
+func (t *turn) showPlace(c grammar.ShowPlace) error {
+	l := t.theirs
+	p, ok, err := t.known(c.Place, func(name string) grammar.Command { return grammar.ShowPlace{Place: name} })
+	if err != nil || !ok {
+		return err
+	}
+	in, err := t.inPlace(p.Name)
+	if err != nil {
+		return err
+	}
+	card := Card{Kind: ListCard, Title: l.say("In %s: %d", p.Name, len(in))}
+	for _, b := range in {
+		card.Lines = append(card.Lines, t.placeLine(l, b))
+	}
+	readings, err := t.readingsOf(p.Name, 0, shownReadings)
+	if err != nil {
+		return err
+	}
+	var lines []string
+	for _, r := range readings {
+		line := l.say("%s  %s", moment(l, timeOf(r.Happened), t.zone), bothDegrees(celsius(r.Body.(store.PlaceRead).MilliC)))
+		if r.Late {
+			line += l.say(" (late entry, noted %s)", moment(l, timeOf(r.Noted), t.zone))
+		}
+		lines = append(lines, line)
+	}
+	if len(lines) == 0 {
+		lines = []string{l.say("none was noted")}
+	}
+	card.Facts = append(card.Facts, Fact{Label: l.say("temperatures"), Lines: lines})
+	return t.post(card)
+}
+
+// shownReadings is how many temperatures of a place are shown.
+const shownReadings = 5
+
+// placeLine is a batch in a list of what is in a place.
+func (t *turn) placeLine(l tongue, b store.Batch) string {
+	return l.say("batch %d  %s %s, %s, %s%s", b.Number, kilos(gramsOf(b.Card.WeightMg)), cutName(l, b.Card.Cut), methodName(l, b.Card.Method), stateWords(l, b), t.dayOf(l, b))
+}
+
+// dayOf says how many of the planned days in the cure are over.
+func (t *turn) dayOf(l tongue, b store.Batch) string {
+	if b.StartedAt == 0 {
+		return ""
+	}
+	in := (t.now - b.StartedAt).Duration()
+	if b.State != store.StateCuring || b.Card.PlanSeconds == 0 {
+		return l.say(", day %s since the start", trimmed(daysOf(in), 1))
+	}
+	return l.say(", day %s of %s", trimmed(daysOf(in), 1), trimmed(daysOf(time.Duration(b.Card.PlanSeconds)*time.Second), 1))
+}
+
+// inPlace are the open batches in a place, by number.
+func (t *turn) inPlace(name string) ([]store.Batch, error) {
+	return t.all(store.Query{Place: name})
+}
+
+// all are the batches of a query, by number.
+func (t *turn) all(q store.Query) (all []store.Batch, err error) {
+	q.Limit = wholePage
+	for {
+		page, more, err := t.tx.Batches(t.kitchen.ID, q)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, page...)
+		if more == "" {
+			slices.SortFunc(all, func(a, b store.Batch) int { return int(a.Number) - int(b.Number) })
+			return all, nil
+		}
+		q.After = more
+	}
+}
+
+// wholePage is how many batches are read at once where all are wanted.
+const wholePage = 200
+
+// readingsOf are the temperatures read in a place at or after an instant, the latest noted
+// first; limit 0 means all.
+func (t *turn) readingsOf(place string, from store.Milli, limit int) (readings []store.Event, err error) {
+	for before := uint64(0); ; {
+		page, err := t.tx.Trail(t.kitchen.ID, store.PlaceSubject(place), before, wholePage)
+		if err != nil {
+			return nil, err
+		}
+		for _, e := range page {
+			if e.Noted < from {
+				return readings, nil
+			}
+			if _, ok := e.Body.(store.PlaceRead); ok && e.Happened >= from {
+				readings = append(readings, e)
+			}
+			if len(readings) == limit && limit > 0 {
+				return readings, nil
+			}
+		}
+		if len(page) < wholePage {
+			return readings, nil
+		}
+		before = page[len(page)-1].Seq
+	}
+}
+
+// The temperatures that a fridge or a chamber can have; what is outside is a slip.
+const (
+	coldestPlace cure.Celsius = -40 // °C
+	warmestPlace cure.Celsius = 45  // °C, above any chamber that sausage ferments in
+)
+
+// readPlace notes a temperature of a place. One that is too warm or too cold for what is in
+// it is met with the offer to hold all of that at once.
+func (t *turn) readPlace(c grammar.ReadPlace) error {
+	l := t.theirs
+	p, ok, err := t.known(c.Place, func(name string) grammar.Command {
+		c.Place = name
+		return c
+	})
+	if err != nil || !ok {
+		return err
+	}
+	happened, ok, err := t.past(c.When)
+	if err != nil || !ok {
+		return err
+	}
+	if c.Temperature < coldestPlace || c.Temperature > warmestPlace {
+		return t.note(l.say("%s in %s can't be meant: it is not noted.", bothDegrees(c.Temperature), p.Name), l.say("Check the unit and the decimal mark, and type it again."))
+	}
+	unit := "c"
+	if c.Fahrenheit {
+		unit = "f"
+	}
+	good, hasGood, err := t.lastGood(p.Name, milli(happened))
+	if err != nil {
+		return err
+	}
+	if err := t.appendAt(0, store.PlaceRead{Place: p.Name, MilliC: milliC(c.Temperature), Unit: unit}, milli(happened)); err != nil {
+		return err
+	}
+	in, err := t.inPlace(p.Name)
+	if err != nil {
+		return err
+	}
+	title := l.say("%s: %s, noted for %s.", p.Name, bothDegrees(c.Temperature), t.person.Name) + t.lateWords(l, happened)
+	card := noteCard(title)
+	var beyond []store.Batch
+	for _, b := range in {
+		w, n := tolerated(b).judge(c.Temperature)
+		switch {
+		case n:
+			beyond = append(beyond, b)
+		case w:
+			card.Warnings = append(card.Warnings, Warning{Level: cure.Warn.String(), Code: "warm", Text: l.say("batch %d: above %s, where curing is watched", b.Number, bothDegrees(heat.WarnAbove))})
+		}
+	}
+	if len(beyond) == 0 {
+		return t.post(card)
+	}
+	card = t.choice(title, nil)
+	var numbers []string
+	for _, b := range beyond {
+		card.Lines = append(card.Lines, t.placeLine(l, b))
+		numbers = append(numbers, fmt.Sprint(b.Number))
+	}
+	card.Warnings = append(card.Warnings, Warning{Level: cure.Hold.String(), Code: "warm", Text: l.say("too warm or too cold for batch %s: measure each core now; nothing is held yet", strings.Join(numbers, ", "))})
+	if c.Temperature < heat.StopAbove {
+		card.Next = l.say("Frozen meat doesn't cure: type  batch %s: pause  for what is frozen.", numbers[0])
+		return t.post(card)
+	}
+	since := milli(happened)
+	if hasGood {
+		since = good.Happened
+		card.Facts = append(card.Facts, Fact{Label: l.say("last good reading"), Lines: []string{l.say("%s, %s", moment(l, timeOf(since), t.zone), bothDegrees(celsius(good.Body.(store.PlaceRead).MilliC)))}})
+	}
+	hold := grammar.WasWarm{Place: p.Name, Temperature: cure.Typed(c.Temperature), Since: t.whenOf(since)}
+	choices := []grammar.Choice{{Label: "hold all", Phrase: grammar.Canonical(hold)}}
+	card.Choices = []string{"hold all"}
+	card.Next = l.say("Type  hold all  to hold them with one incident, or  %s  with the time that is right.", grammar.Canonical(hold))
+	return t.ask(card, choices, "")
+}
+
+// whenOf is an instant as it would be typed.
+func (t *turn) whenOf(at store.Milli) *grammar.When {
+	here := timeOf(at).In(t.zone)
+	return &grammar.When{Date: &grammar.Date{Year: here.Year(), Month: here.Month(), Day: here.Day()}, Clock: &grammar.Clock{Hour: here.Hour(), Minute: here.Minute()}}
+}
+
+// lastGood is the last reading of a place, before an instant, at which curing meat could be in
+// it; false: there is none.
+func (t *turn) lastGood(place string, before store.Milli) (good store.Event, ok bool, err error) {
+	readings, err := t.readingsOf(place, before-store.Milli(goodWithin.Milliseconds()), 0)
+	for _, e := range readings {
+		if c := celsius(e.Body.(store.PlaceRead).MilliC); e.Happened < before && c <= heat.StopAbove && (!ok || e.Happened > good.Happened) {
+			good, ok = e, true
+		}
+	}
+	return good, ok, err
+}
+
+// goodWithin is how far back a last good reading is looked for.
+const goodWithin = 30 * 24 * time.Hour
+
+// tolerance is what a batch may be kept at: watched above warm, held above stop and below cold.
+type tolerance struct{ cold, warm, stop cure.Celsius }
+
+// What is kept at what. Salting, resting and what is ready: 0 to 4.4 °C,
+// and 5 °C for cold holding (cure/heat). Hanging is usually at 10 to 16 °C: common practice,
+// no source. A sausage that ferments is judged by its degree-hours, not here.
+const (
+	freezing   cure.Celsius = 0  // °C
+	hangAbove  cure.Celsius = 16 // °C, 60 °F
+	fermentTop cure.Celsius = 43 // °C, 110 °F, the top band of the degree-hours
+)
+
+func tolerated(b store.Batch) tolerance {
+	switch {
+	case b.Paused():
+		return tolerance{coldestPlace, heat.WarnAbove, heat.StopAbove}
+	case b.State == store.StateDrying:
+		return tolerance{freezing, hangAbove, hangAbove}
+	case b.State == store.StateFermenting, b.State == store.StateSmoking, b.State == store.StateCooking:
+		return tolerance{freezing, fermentTop, fermentTop}
+	}
+	return tolerance{freezing, heat.WarnAbove, heat.StopAbove}
+}
+
+// judge tells whether a temperature is to be watched, and whether it is beyond what is tolerated.
+func (k tolerance) judge(c cure.Celsius) (watch, beyond bool) {
+	return c > k.warm, c > k.stop || c < k.cold
+}
