@@ -209,7 +209,8 @@ func (r reading) hearing() hearing {
 func ofBatch(c grammar.Command) bool {
 	switch c.(type) {
 	case grammar.Print, grammar.Amend, grammar.CorrectWeight, grammar.Approve, grammar.Decline, grammar.NeverMind, grammar.Undo, grammar.Start, grammar.Did, grammar.Snooze,
-		grammar.Remind, grammar.Finish, grammar.HoldIt, grammar.ReleaseIt, grammar.Discard, grammar.ShowBatch:
+		grammar.Remind, grammar.Finish, grammar.HoldIt, grammar.ReleaseIt, grammar.Discard, grammar.PutIn,
+		grammar.WhereIs, grammar.WeighsNow, grammar.Measured, grammar.ServedIt, grammar.MeatFrom, grammar.ShowBatch:
 		return true
 	}
 	return false

@@ -54,6 +54,18 @@ func (t *turn) batch(p grammar.Phrase) error {
 		return t.hold(b, c)
 	case grammar.ReleaseIt:
 		return t.release(b, c)
+	case grammar.PutIn:
+		return t.putIn(b, c)
+	case grammar.WhereIs:
+		return t.whereIs(b)
+	case grammar.WeighsNow:
+		return t.weighsNow(b, c)
+	case grammar.Measured:
+		return t.measured(b, c)
+	case grammar.ServedIt:
+		return t.served(b, c)
+	case grammar.MeatFrom:
+		return t.meatFrom(b, c)
 	case grammar.Discard:
 		return t.discard(b, c.Why)
 	}
@@ -248,7 +260,7 @@ func (t *turn) neverMind(b store.Batch) error {
 // start starts the clock of an approved batch.
 func (t *turn) start(b store.Batch) error {
 	if len(b.Holds) > 0 {
-		return t.note(t.theirs.say("Batch %d is on HOLD: %s. It doesn't start.", b.Number, b.Holds[len(b.Holds)-1].Why), t.theirs.say("A chef can  release: reason ."))
+		return t.note(t.theirs.say("Batch %d is on HOLD: %s. It doesn't start.", b.Number, holdReasons(b)), t.theirs.say("A chef can  release: reason ."))
 	}
 	if b.State != store.StateApproved {
 		return t.notNow(b, "start")

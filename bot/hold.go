@@ -152,7 +152,7 @@ func (t *turn) finish(b store.Batch) error {
 	return t.announce(func(l tongue) Card {
 		c := noteCard(l.say("Batch %d is finished.", b.Number))
 		if len(b.Served) > 0 {
-			c.Lines = append(c.Lines, l.say("served: %s", servedWords(l, b)))
+			c.Lines = append(c.Lines, l.say("served: %s", servedInAll(l, b)))
 		}
 		return c
 	})

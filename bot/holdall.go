@@ -226,15 +226,6 @@ func (t *turn) showIncident(n uint64) error {
 	return t.post(card)
 }
 
-// nameOf is what a person of the kitchen is called; the bot itself where it was nobody.
-func (t *turn) nameOf(id string) (string, error) {
-	p, ok, err := t.tx.Person(t.kitchen.ID, id)
-	if err != nil || !ok || id == "" {
-		return "salthand", err
-	}
-	return p.Name, nil
-}
-
 // holdOf is the hold that an incident put on a batch; false: it is lifted.
 func holdOf(b store.Batch, incident uint64) (store.Hold, bool) {
 	i := slices.IndexFunc(b.Holds, func(h store.Hold) bool { return h.Incident == incident })

@@ -120,7 +120,9 @@ func (t *turn) eventWords(l tongue, e store.Event, zone *time.Location) (string,
 	case store.Finished:
 		what = l.say("finished")
 	default:
-		return "", nil
+		if what = t.alongWords(b); what == "" {
+			return "", nil
+		}
 	}
 	line := who + ": " + what
 	if e.Via != "" {

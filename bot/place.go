@@ -74,7 +74,7 @@ func nearPlaces(name string, known []string) (near []string) {
 	digits := func(s string) string { return strings.Map(keep(unicode.IsDigit), s) }
 	letters := func(s string) string { return strings.Map(keep(unicode.IsLetter), grammar.PlaceKey(s)) }
 	for _, k := range known {
-		if digits(k) == digits(name) && apart(letters(k), letters(name)) <= 2 {
+		if digits(k) == digits(name) && lettersApart(letters(k), letters(name)) <= 2 {
 			near = append(near, k)
 		}
 	}
@@ -90,8 +90,8 @@ func keep(is func(rune) bool) func(rune) rune {
 	}
 }
 
-// apart is how many letters have to be put in, left out or exchanged to make one word of another.
-func apart(a, b string) int {
+// lettersApart is how many letters have to be put in, left out or exchanged to make one word of another.
+func lettersApart(a, b string) int {
 	x, y := []rune(a), []rune(b)
 	row := make([]int, len(y)+1)
 	for j := range row {

@@ -43,7 +43,7 @@ func (t *turn) did(b store.Batch, c grammar.Did) error {
 		return t.note(t.theirs.say("Nothing of batch %d is due now.", b.Number), t.theirs.say("Say what was done:  turned ,  rinsed ,  out of the cure ."))
 	}
 	if len(b.Holds) > 0 && slices.Contains(notWhileHeld, kind) {
-		return t.note(t.theirs.say("Batch %d is on HOLD: %s. No %s until it is released.", b.Number, b.Holds[len(b.Holds)-1].Why, stepName(t.theirs, kind)),
+		return t.note(t.theirs.say("Batch %d is on HOLD: %s. No %s until it is released.", b.Number, holdReasons(b), stepName(t.theirs, kind)),
 			t.theirs.say("A chef decides:  release: reason  or  discard: reason ."))
 	}
 	state, ok := stateAfter[kind]
@@ -196,7 +196,7 @@ func reminderCard(l tongue, b store.Batch, due []store.StepState, now time.Time,
 		}}
 	if len(b.Holds) > 0 {
 		c.Title = l.say("HOLD. %s", c.Title)
-		c.Lines = append(c.Lines, l.say("held: %s", b.Holds[len(b.Holds)-1].Why))
+		c.Lines = append(c.Lines, l.say("held: %s", holdReasons(b)))
 	}
 	if late := now.Sub(timeOf(last.Due)); late > lateAfter {
 		c.Lines = append(c.Lines, l.say("this reminder is %s late", span(l, late)))

@@ -83,6 +83,7 @@ func (t *turn) take(early parsed) error {
 
 // answer does what a phrase asks for.
 func (t *turn) answer(p grammar.Phrase) error {
+	p.Command = t.instead(p.Command)
 	if no, err := t.mayNot(p.Command); no || err != nil {
 		return err
 	}
@@ -103,6 +104,14 @@ func (t *turn) answer(p grammar.Phrase) error {
 		return t.showRecipe(c.Name)
 	case grammar.ListRecipes:
 		return t.listRecipes()
+	case grammar.NamePlace, grammar.ShowPlace, grammar.ReadPlace, grammar.WasWarm:
+		return t.ofPlace(c)
+	case grammar.HoldAll:
+		return t.holdAll(c)
+	case grammar.ShowIncident:
+		return t.showIncident(c.Number)
+	case grammar.ReleaseIncident:
+		return t.releaseIncident(c)
 	case grammar.Help:
 		return t.post(helpCard(t.theirs, c.Topic))
 	case grammar.Emergency:
