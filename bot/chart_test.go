@@ -1,11 +1,14 @@
 package bot
 
 import (
+	"fmt"
 	"math"
 	"testing"
 	"time"
 
+	"salthand/cure"
 	"salthand/cure/dry"
+	"salthand/cure/published"
 	"salthand/store"
 )
 
@@ -50,5 +53,49 @@ func TestLossChart(t *testing.T) {
 	b.Readings = []store.Reading{reading(30, 1000), reading(30, 990), reading(37, 900)}
 	if s := hungSeries(b); len(s) != 2 || s[0] != (dry.Reading{Weight: 990}) {
 		t.Errorf("%v: of two weighings at one moment the later entry counts", s)
+	}
+}
+
+// The band and the curve of a core are at 90 and 95 % on the published days: a slab of 5 cm, with
+// as much salt as a tenth of what its water holds (testdata/published/diffusion_days.csv, fill
+// 0.1, at 3 °C). The slow end lies beyond the chart.
+func TestCoreChart(t *testing.T) {
+	cut, ok := cure.FindCut("pork belly")
+	if !ok {
+		t.Fatal("no belly")
+	}
+	phrase := fmt.Sprintf("2 kg pork belly, dry rub, no cure, %.4f%% salt, 50 mm thick, skin off, at 3 c", 100*0.1*0.358*float64(cut.Water))
+	turn := &turn{ours: english, zone: time.UTC, kitchen: store.Kitchen{Region: "us"}, now: store.Milli(20 * 24 * time.Hour.Milliseconds())}
+	start := turn.now - store.Milli(3*24*time.Hour.Milliseconds())
+	c, ok, err := turn.coreChart(store.Batch{Number: 7, StartedAt: start, Card: store.Card{Phrase: phrase, Region: "us", PlanSeconds: 13 * 24 * 3600}})
+	if err != nil || !ok {
+		t.Fatal(ok, err)
+	}
+	at := func(day float64, figure func(i int) float64) float64 {
+		i := int(day / c.X.To * chartPoints)
+		share := day/c.X.To*chartPoints - float64(i)
+		return figure(i)*(1-share) + figure(i+1)*share
+	}
+	rows := 0
+	for _, row := range published.Rows(t, "diffusion_days.csv") {
+		day := published.Number(t, row["days"])
+		if row["boundary"] != "capped" || row["thickness_cm"] != "5" || row["fill"] != "0.1" || day >= c.X.To {
+			continue
+		}
+		rows++
+		figure := map[string]func(i int) float64{
+			"slow":   func(i int) float64 { return c.Band[i].Low },
+			"likely": func(i int) float64 { return c.Lines[0].Points[i].Y },
+			"fast":   func(i int) float64 { return c.Band[i].High },
+		}[row["speed"]]
+		if got, want := at(day, figure), 100*published.Number(t, row["share"]); math.Abs(got-want) > 0.3 {
+			t.Errorf("%s: %.2f %% on day %v, want %v", row["speed"], got, day, want)
+		}
+	}
+	if rows < 4 {
+		t.Errorf("%d published rows lie on the chart, want 4", rows)
+	}
+	if len(c.Marks) != 3 || c.Marks[0].At != 95 || c.Marks[1].At != 13 || c.Marks[2].At != 3 {
+		t.Errorf("the marks are %+v", c.Marks)
 	}
 }
