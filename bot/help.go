@@ -28,7 +28,7 @@ func helpCard(l tongue, topic string) Card {
 		}
 	case "look":
 		c.Title = l.say("Looking back")
-		c.Lines = []string{"batch 3 · due · due tomorrow · to approve · to start · curing · resting · hanging · held", "who cured belly last month · who cured what this week"}
+		c.Lines = []string{"batch 3 · due · due tomorrow · to approve · to start · curing · resting · hanging · held", "who cured belly last month · who cured what this week", "label 3 · sheet 3 · chart 3 · export october · blank sheet"}
 	case "figures":
 		c.Title = l.say("Figures, without a batch")
 		c.Lines = []string{
