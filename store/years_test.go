@@ -98,7 +98,7 @@ func (y *years) ask(number uint64) Event {
 	return e
 }
 
-// go_on draws what happens next to the oldest batch, which ends it at last.
+// goOn draws what happens next to the oldest batch, which ends it at last.
 func (y *years) goOn() (Event, bool) {
 	if len(y.open) <= yearsOpen {
 		return Event{}, false
