@@ -21,7 +21,7 @@ type telling struct {
 // tellers answer the situations; one that has none here is answered as something gone wrong.
 var tellers = merged(map[grammar.Situation]func(*telling){
 	grammar.SomethingWrong: (*telling).somethingWrong,
-}, amountTellers, saltTellers, ruleTellers, basisTellers, pickleTellers, timeTellers, courseTellers, coldTellers, spoilageTellers, servingTellers)
+}, amountTellers, saltTellers, ruleTellers, basisTellers, pickleTellers, timeTellers, courseTellers, coldTellers, spoilageTellers, servingTellers, holdingTellers)
 
 // merged are the tellers of all subjects.
 func merged(subjects ...map[grammar.Situation]func(*telling)) map[grammar.Situation]func(*telling) {
@@ -52,15 +52,22 @@ func tell(l tongue, c grammar.Told, s Settings) figured {
 // is somebody's word.
 func (t *turn) told(c grammar.Told) error {
 	settings := settingsOf(t.kitchen, t.now)
+	var failed error
 	word := func(l tongue) figured {
 		f := tell(l, c, settings)
+		if err := t.onRecord(l, c, &f); err != nil {
+			failed = err
+		}
 		if f.card.Kind == HoldCard && len(t.reading.open) == 1 {
 			f.card.Batch = t.reading.open[0]
 			f.card.Next = strings.TrimSpace(f.card.Next + " " + l.say("To hold batch %d in the record:  hold: what happened .", f.card.Batch))
 		}
 		return f
 	}
-	return t.reply(word(t.theirs), word)
+	if err := t.reply(word(t.theirs), word); err != nil {
+		return err
+	}
+	return failed
 }
 
 // hold makes the answer a hold with its verdict.

@@ -109,7 +109,7 @@ type cueWay struct {
 
 func buildCues() map[string][]cueWay {
 	tree := map[string][]cueWay{}
-	for _, list := range []map[string][]string{cueWords, saltCues, amountCues, basisCues, keepingCues, servingCues} {
+	for _, list := range []map[string][]string{cueWords, saltCues, amountCues, basisCues, keepingCues, servingCues, holdingCues} {
 		for cue, ways := range list {
 			for _, w := range ways {
 				if p := cueTexts(words(w)); len(p) > 0 {

@@ -70,9 +70,11 @@ const (
 	GuestAtRisk     Situation = "guest at risk"      // a guest who is pregnant, very young, old or ill
 	AirlessSale     Situation = "airless for sale"   // vacuum packs for sale
 	DoseAsked       Situation = "dose asked"         // how much cure, in half a sentence
+	HeldAsked       Situation = "hold asked about"   // may something held go out
+	TagUnread       Situation = "tag unread"         // a label that nobody can read
 	SomethingWrong  Situation = "something wrong"
 )
 
 // situations are told apart by the cues of a line: the first row whose needs are met is the
 // one. What is dangerous stands before what is only asked.
-var situations = slices.Concat(saltSituations, servingSituations, keepingSituations, basisSituations, amountSituations)
+var situations = slices.Concat(saltSituations, holdingSituations, servingSituations, keepingSituations, basisSituations, amountSituations)
