@@ -211,8 +211,6 @@ func (t *turn) setUp(c grammar.Command) error {
 		old := t.kitchen.Settings[setLanguage]
 		t.theirs = tongueNamed(c.Code, english) // the answer shows what it means
 		return t.set(setLanguage, old, c.Code, t.theirs.say("Cards for everybody are in English from now on."))
-	case grammar.NameChef:
-		return t.nameChef(c.Who)
 	}
 	return fmt.Errorf("bot: no turn for %T", c)
 }
@@ -255,35 +253,6 @@ func regionNames() string {
 		names = append(names, string(r))
 	}
 	return strings.Join(names, ", ")
-}
-
-// nameChef gives the role to a person who is known by that name, or on the terminal to a
-// name that may be spoken as.
-func (t *turn) nameChef(who string) error {
-	found, err := t.tx.PersonNamed(t.kitchen.ID, who)
-	if err != nil {
-		return err
-	}
-	switch {
-	case len(found) == 0 && t.m.Account.Platform == Terminal:
-		a := Account{Platform: Terminal, Team: t.m.Account.Team, User: who}
-		if err := t.append(0, store.PersonJoined{ID: personID(a), Name: who, Account: a.String()}); err != nil {
-			return err
-		}
-		return t.giveChef(personID(a), who)
-	case len(found) == 0:
-		return t.note(t.theirs.say("Nobody here is known as %s yet.", who), t.theirs.say("Let them type one phrase first."))
-	case len(found) > 1:
-		return t.note(t.theirs.say("More than one person here goes by %s.", who), t.theirs.say("Name them with a mention."))
-	}
-	return t.giveChef(found[0].ID, found[0].Name)
-}
-
-func (t *turn) giveChef(id, name string) error {
-	if err := t.append(0, store.RoleGiven{ID: id, Role: roleChef}); err != nil {
-		return err
-	}
-	return t.note(t.theirs.say("%s is a chef now, and may approve what others ask for.", name))
 }
 
 func onOff(on bool) string {

@@ -38,7 +38,9 @@ var ofKitchen = right{who: chefs, no: msg("Only a chef changes how the kitchen i
 // in this package asks for a role before it acts. A command that is not listed is nobody's.
 var rights = map[string]right{
 	"Amend":           {},
+	"ApprovalTime":    ofKitchen,
 	"Approve":         {who: approvers, no: msg("%s is not a chef here, and can't approve."), next: msg("A chef types  approve .")},
+	"ApproveRecipe":   {who: approvers, no: msg("%s is not a chef here, and can't approve."), next: msg("A chef types the same line.")},
 	"BlankSheet":      {},
 	"Brine":           {},
 	"Chatter":         {},
@@ -47,8 +49,10 @@ var rights = map[string]right{
 	"Cook":            {},
 	"Cooling":         {},
 	"CorrectWeight":   {},
+	"CureChannel":     ofKitchen,
 	"CureScale":       ofKitchen,
 	"Decline":         {who: chefs, no: msg("%s is not a chef here, and can't decline."), next: msg("Who asked can type  never mind .")},
+	"Default":         ofKitchen,
 	"Desalt":          {},
 	"Did":             {},
 	"Discard":         {who: chefs, no: msg("%s is not a chef here, and can't discard."), next: msg("With a reason it is held:  discard: slimy . A chef decides.")},
@@ -60,52 +64,58 @@ var rights = map[string]right{
 	"Ferment":         {},
 	"Finish":          {},
 	"Freeze":          {},
+	"GiveRole":        ofKitchen,
 	"Help":            {},
+	"HoldAll":         {},
 	"HoldIt":          {},
-	"WhereIs":         {},
-	"WeighsNow":       {},
-	"WasWarm":         {},
-	"ShowPlace":       {},
-	"ShowIncident":    {},
-	"ServedIt":        {},
-	"ReadPlace":       {},
-	"PutIn":           {},
-	"NamePlace":       {},
+	"HomeChannel":     ofKitchen,
+	"HowLong":         {},
+	"Join":            {}, // rightOf has the teams'
+	"KitchenHere":     ofKitchen,
+	"Language":        {}, // one's own; rightOf has the kitchen's
+	"ListRecipes":     {},
 	"Measured":        {},
 	"MeatFrom":        {},
-	"HoldAll":         {},
-	"HowLong":         {},
-	"Language":        {}, // one's own; rightOf has the kitchen's
 	"Mix":             {}, // rightOf has the undiluted ones
-	"NameChef":        ofKitchen,
+	"MyName":          {},
+	"NamePlace":       {},
 	"NeverMind":       {},
+	"NoDefault":       ofKitchen,
 	"OwnMixes":        ofKitchen,
 	"OwnOK":           ofKitchen,
+	"People":          {},
 	"Print":           {},
+	"PutIn":           {},
+	"ReadPlace":       {},
 	"ReleaseIncident": {who: chefs, no: msg("%s is not a chef here, and can't release."), next: msg("A chef types  release: reason .")},
 	"ReleaseIt":       {who: chefs, no: msg("%s is not a chef here, and can't release."), next: msg("A chef types  release: reason .")},
 	"Remind":          {},
 	"Rub":             {},
 	"Scanned":         {},
+	"ServedIt":        {},
 	"SetDateOrder":    ofKitchen,
 	"SetRegion":       ofKitchen,
 	"ShowBatch":       {},
+	"ShowIncident":    {},
+	"ShowPlace":       {},
+	"ShowRecipe":      {},
 	"Snooze":          {},
 	"Start":           {},
 	"Swap":            {},
+	"TakeRole":        ofKitchen,
 	"Told":            {},
 	"Undo":            {},
+	"Units":           ofKitchen,
+	"WasWarm":         {},
 	"WaterActivity":   {},
 	"Weighing":        ofKitchen,
+	"WeighsNow":       {},
+	"WhereIs":         {},
 	"WhichCure":       {},
 	"Who":             {},
+	"WithdrawRecipe":  {who: chefs, no: msg("%s is not a chef here, and can't withdraw a recipe."), next: msg("A chef types the same line.")},
+	"WriteRecipe":     {},
 	"Zone":            ofKitchen,
-
-	"ApproveRecipe":  {who: approvers, no: msg("%s is not a chef here, and can't approve."), next: msg("A chef types the same line.")},
-	"ListRecipes":    {},
-	"ShowRecipe":     {},
-	"WithdrawRecipe": {who: chefs, no: msg("%s is not a chef here, and can't withdraw a recipe."), next: msg("A chef types the same line.")},
-	"WriteRecipe":    {},
 }
 
 // rightOf is who may type a command; false: it is nobody's.
@@ -113,6 +123,10 @@ func rightOf(c grammar.Command) (right, bool) {
 	switch c := c.(type) {
 	case grammar.Language:
 		if c.Kitchen {
+			return ofKitchen, true
+		}
+	case grammar.Join:
+		if c.Team {
 			return ofKitchen, true
 		}
 	case grammar.Mix:

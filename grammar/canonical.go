@@ -69,8 +69,6 @@ func Canonical(c Command) string {
 		return canonicalWho(c)
 	case SetRegion:
 		return "region " + string(c.Region)
-	case NameChef:
-		return "chef " + c.Who
 	case Weighing:
 		return "weighing " + onOff(c.On)
 	case OwnOK:

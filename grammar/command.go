@@ -99,7 +99,6 @@ type (
 // The commands of the kitchen.
 type (
 	SetRegion struct{ Region cure.Region }
-	NameChef  struct{ Who string }
 	Weighing  struct{ On bool }            // "weighing on"
 	OwnOK     struct{ On bool }            // "own approval on": a one-person kitchen
 	OwnMixes  struct{ On bool }            // "own mixes on": chefs may mix cures from undiluted nitrite
@@ -139,7 +138,6 @@ func (ShowBatch) command()    {}
 func (Due) command()          {}
 func (Who) command()          {}
 func (SetRegion) command()    {}
-func (NameChef) command()     {}
 func (Weighing) command()     {}
 func (OwnOK) command()        {}
 func (OwnMixes) command()     {}

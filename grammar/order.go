@@ -149,10 +149,6 @@ func (r *reading) named(t token, rest string, from int) (Command, error) {
 			e.Example = "region us"
 			return nil, e
 		}
-	case "chef":
-		if name := strings.TrimLeft(rest, "@"); one && name != "" && !strings.ContainsAny(name, "?!:") {
-			return NameChef{name}, nil
-		}
 	case "who cured":
 		return r.whoBy(rest, from)
 	case "correct weight":
@@ -178,7 +174,10 @@ func (r *reading) named(t token, rest string, from int) (Command, error) {
 		}
 		return Chatter{}, nil
 	}
-	return nil, nil
+	if c := ofPeople(t.value, rest); c != nil {
+		return c, nil
+	}
+	return r.ofSetup(t, rest)
 }
 
 // by ends a "who cured …" with a person's name.
@@ -359,6 +358,8 @@ var endings = map[string]string{
 	"correct weight": "correct weight 4.2 kg: typed wrong",
 	"export":         "export october",
 	"cure scale":     "cure scale 0.1 g", "date order": "date order day first", "weighing": "weighing on", "own approval": "own approval on", "own mixes": "own mixes on",
+	"approval reminder": "approval reminder 30 min", "approval passed on": "approval passed on 60 min", "no longer": "no longer chef @ana",
+	"default": "default cure no 1 6.25%", "units": "units us", "cure channel": "cure channel here", "home channel": "home channel here",
 	"language": "language es", "kitchen language": "kitchen language fr",
 	"now": "now 2.1 kg", "ph": "ph 5.2 at 24 c", "core": "core 61 c", "aw": "aw 0.89", "served": "served 12 portions", "meat lot": "meat lot 1123",
 	"power out": "walk-in 2 was at 9 c since 3:00", "in": "in walk-in 2", "moved to": "moved to walk-in 2",

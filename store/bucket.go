@@ -49,6 +49,8 @@ const (
 	bucketAccounts  bucket = 0x16
 	bucketPeople    bucket = 0x17
 	bucketNames     bucket = 0x18
+	bucketBound     bucket = 0x1e
+	bucketCodes     bucket = 0x1f
 	bucketRecipes   bucket = 0x1d
 	bucketJars      bucket = 0x19
 	bucketLots      bucket = 0x1a
@@ -75,6 +77,7 @@ var foldedBuckets = []bucket{
 	bucketKitchens, bucketPeople, bucketAccounts, bucketNames, bucketBatches, bucketLook, bucketThreads, bucketDue, bucketTrail, bucketRings,
 	bucketRecipes,
 	bucketJars, bucketLots, bucketMade, bucketPlaces,
+	bucketBound,
 }
 
 // names are for people who read what Verify found.
@@ -85,6 +88,7 @@ var names = map[bucket]string{
 	bucketPosts: "posts", bucketRefused: "refused", bucketBatches: "batches", bucketEvents: "events",
 	bucketRecipes: "recipes", bucketPlaces: "places",
 	bucketJars: "jars", bucketLots: "lots", bucketMade: "made",
+	bucketBound: "bound", bucketCodes: "codes",
 }
 
 func (b bucket) String() string { return names[b] }

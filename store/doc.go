@@ -17,7 +17,7 @@
 // text is preceded by its length in 2 bytes; ^ means newest first. "raw" is a text all by
 // itself. Before each key stands the byte of its bucket (bucket.go).
 //
-//	meta       "schema", "scratch"                      4 bytes, 1 byte
+//	meta       "schema", "scratch", "secret"            4 bytes, 1 byte, 32 bytes
 //	events     seq                                      event
 //
 //	folded from the events:
@@ -34,6 +34,7 @@
 //	look       kind kitchen value ^asked ^number        1     kind: cut + person + ended state, state, held, paused, place,
 //	                                                          recipe, version, jar, filling, lot, word; started: a row of totals
 //	threads    conversation kitchen number              1: open, 2: ended
+//	bound      "team" team, "channel" channel           kitchen (raw)
 //	trail      kitchen subject ^seq                     1: an event about it; "kitchen": of no batch
 //	due        kitchen at number step                   1: a lapse, 2: the next step, 3: one reminded of, 4: a later one; then its kind
 //	rings      at kitchen number step                   1 and 2 as in due
@@ -49,6 +50,7 @@
 //	posts      key (raw)                                what is on show, and the seq that waits
 //	refused    n                                        RefusedPost
 //	questions  conversation person                      question
+//	codes      'c' name (raw first byte), 't' account   Code; Tries
 //
 // A record is the byte 'J' and a JSON object that begins with its version, {"v":1,…}. Masses
 // are milligrams, concentrations thousandths of mg/kg, temperatures thousandths of a degree

@@ -31,6 +31,8 @@ type Person struct {
 	Language string   `json:"language,omitempty"` // to be answered in; "": none was chosen
 	Joined   Milli    `json:"joined"`
 	Away     *Away    `json:"away,omitempty"` // nil: here
+	Into     string   `json:"into,omitempty"` // the person that this one was found to be; then it has no accounts
+	Also     []string `json:"also,omitempty"` // ids of those who were found to be this one
 }
 
 // Has tells whether the person has a role.
@@ -48,8 +50,8 @@ func (tx *Tx) PersonOf(kitchen, account string) (Person, bool, error) {
 	return loadPerson(tx, kitchen, string(id))
 }
 
-// Person gives a person by id.
-func (tx *Tx) Person(kitchen, id string) (Person, bool, error) { return loadPerson(tx, kitchen, id) }
+// Person gives a person by id; for an id that was joined into another, the other.
+func (tx *Tx) Person(kitchen, id string) (Person, bool, error) { return person(tx, kitchen, id) }
 
 // PersonNamed gives everybody of that name, whatever its case, by id. A name proves nothing:
 // this is for looking back, and for a chef's own words about somebody.
@@ -58,8 +60,8 @@ func (tx *Tx) PersonNamed(kitchen, name string) ([]Person, error) {
 	prefix := pair(kitchen, folded(name))
 	err := tx.scan(bucketNames, prefix, prefix, func(k key, _ []byte) (bool, error) {
 		r := keyReader{rest: k[len(prefix):]}
-		p, ok, err := loadPerson(tx, kitchen, r.text())
-		if ok {
+		p, ok, err := person(tx, kitchen, r.text())
+		if ok && !slices.ContainsFunc(people, func(q Person) bool { return q.ID == p.ID }) {
 			people = append(people, p)
 		}
 		return true, err
@@ -67,7 +69,7 @@ func (tx *Tx) PersonNamed(kitchen, name string) ([]Person, error) {
 	return people, err
 }
 
-// People gives everybody of a kitchen, by id.
+// People gives everybody of a kitchen, by id, each person once.
 func (tx *Tx) People(kitchen string) ([]Person, error) {
 	var people []Person
 	prefix := key(nil).text(kitchen)
@@ -76,7 +78,9 @@ func (tx *Tx) People(kitchen string) ([]Person, error) {
 		if err := decode(v, &p); err != nil {
 			return false, err
 		}
-		people = append(people, p)
+		if p.Into == "" {
+			people = append(people, p)
+		}
 		return true, nil
 	})
 	return people, err
