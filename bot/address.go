@@ -46,6 +46,7 @@ type reading struct {
 	kitchen store.Kitchen
 	person  store.Person
 	known   bool // person is
+	foreign bool // the team belongs to no kitchen
 	where   where
 	open    []uint64  // open batches of the conversation, oldest first
 	batches []uint64  // all of them
@@ -103,9 +104,14 @@ func read(tx *store.Tx, m Message, early parsed) (r reading, ok bool, err error)
 	if m.Guest {
 		return r, false, nil
 	}
-	r.kitchen, ok, err = kitchenOf(tx, m.Place)
-	if err != nil || !ok {
+	r.kitchen, ok, err = kitchenOf(tx, m)
+	if err != nil {
 		return r, false, err
+	}
+	if !ok {
+		r = foreign(m, early)
+		_, open, err := tx.Kitchen(homeKitchen)
+		return r, m.What == Said && (!open || r.typesCode(m)), err
 	}
 	r.person, r.known, err = tx.PersonOf(r.kitchen.ID, m.Account.String())
 	if err != nil {
@@ -155,6 +161,22 @@ func read(tx *store.Tx, m Message, early parsed) (r reading, ok bool, err error)
 		r.phrase.Batch = r.asked.Batch
 	}
 	return r, true, nil
+}
+
+// foreign reads a message of a team that belongs to no kitchen. Once there is a kitchen such a
+// team is heard only where a code is typed.
+func foreign(m Message, early parsed) reading {
+	r := reading{foreign: true, where: elsewhere, parsed: parse(m.Text, grammar.Setting{}, early)}
+	if m.Direct || m.Mentioned {
+		r.where = toBot
+	}
+	return r
+}
+
+// typesCode reports whether the message carries a one-time code.
+func (r reading) typesCode(m Message) bool {
+	c, ok := r.phrase.Command.(grammar.Join)
+	return m.Code != nil || ok && c.Code != ""
 }
 
 // pressed is the phrase that a button stands for.

@@ -11,8 +11,9 @@ import (
 type Settings struct {
 	Region    cure.Given[cure.Region]
 	CureScale cure.Given[cure.Gram]
-	CureFrom  cure.Origin // of the curing salt of the phrase, where nobody typed it
-	Today     time.Time   // the day whose law applies
+	CureFrom  cure.Origin  // of the curing salt of the phrase, where nobody typed it
+	Today     time.Time    // the day whose law applies
+	Default   grammar.Dose // the cure and the salt of phrases that say none
 }
 
 // compute answers a dose phrase. The turn and ask both come through here. The error is a
@@ -29,7 +30,7 @@ func compute(d grammar.Dose, s Settings) (cure.Dose, error) {
 
 // requestOf is what a phrase says of a dose, beside the settings.
 func requestOf(d grammar.Dose, s Settings) cure.Request {
-	return cure.Request{
+	r := cure.Request{
 		Region: s.Region, On: s.Today,
 		Cut: d.Cut, Pieces: d.Pieces, Method: d.Method, Days: d.Days,
 		Agent:   agentOf(d, s.CureFrom),
@@ -39,6 +40,13 @@ func requestOf(d grammar.Dose, s Settings) cure.Request {
 		Water: d.Water, Pump: d.Pump, Cover: d.Cover,
 		CureScale: s.CureScale,
 	}
+	if byDefault := agentOf(s.Default, cure.FromKitchen); byDefault.Set() && !r.Agent.Set() {
+		r.Agent = cure.Given[cure.Agent]{Value: byDefault.Value, Origin: cure.FromKitchen}
+	}
+	if s.Default.Salt.Set() && !r.Salt.Set() && r.Method.Value != cure.SaltBox {
+		r.Salt = cure.Given[cure.Fraction]{Value: s.Default.Salt.Value, Origin: cure.FromKitchen}
+	}
+	return r
 }
 
 func agentOf(d grammar.Dose, from cure.Origin) cure.Given[cure.Agent] {

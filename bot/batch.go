@@ -134,6 +134,9 @@ func (t *turn) approve(b store.Batch, c grammar.Approve) error {
 	if err != nil {
 		return err
 	}
+	if no, err := t.mayNotApprove(b); no || err != nil {
+		return err
+	}
 	if own && t.kitchen.Settings[setOwnApproval] != "on" {
 		return t.note(l.say("%s asked for batch %d and can't approve it: a second person does.", t.person.Name, b.Number), ownNext(l, t.m.Via))
 	}
@@ -161,8 +164,8 @@ func (t *turn) approvedCard(l tongue, b store.Batch, own bool) Card {
 		Next: l.say("Weigh it, put it in, and type  start  within 24 h: the clock runs from then.")}
 }
 
-// isOwn reports whether the approver is somebody who asked for or changed the dose, or sits
-// at the terminal that did.
+// isOwn reports whether the approver is somebody who asked for or changed the dose or weighed
+// it in, or sits at the terminal that did.
 func (t *turn) isOwn(b store.Batch) (bool, error) {
 	events, err := t.tx.Events(t.kitchen.ID, b.Number)
 	if err != nil {
@@ -170,8 +173,11 @@ func (t *turn) isOwn(b store.Batch) (bool, error) {
 	}
 	for _, e := range events {
 		switch e.Body.(type) {
-		case store.Asked, store.Revised:
-			if e.Person == t.person.ID || e.Via != "" && e.Via == t.m.Via {
+		case store.Asked, store.Revised, store.WeightCorrected, store.Weighed:
+			if mine, err := t.same(e.Person); mine || err != nil {
+				return mine, err
+			}
+			if e.Via != "" && e.Via == t.m.Via {
 				return true, nil
 			}
 		}

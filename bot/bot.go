@@ -9,6 +9,7 @@ import (
 	"sync"
 	"time"
 
+	"salthand/grammar"
 	"salthand/store"
 )
 
@@ -65,6 +66,9 @@ func New(s *store.Store, log *slog.Logger, chats ...Chat) *Bot {
 // Start takes up what an earlier run left: waiting entries and unsent cards. Until ctx ends
 // the bot works; Wait then waits for what is in hand.
 func (b *Bot) Start(ctx context.Context) error {
+	if err := b.keepSecret(ctx); err != nil {
+		return err
+	}
 	var left []store.Entry
 	err := b.Store.View(func(tx *store.Tx) (err error) {
 		left, err = tx.Waiting(0)
@@ -177,6 +181,13 @@ func (b *Bot) Receive(ctx context.Context, m Message) (Reply, error) {
 	r, ok, err := b.look(m)
 	if err != nil || !ok || !r.forBot() {
 		return Reply{}, err
+	}
+	if c, ok := r.phrase.Command.(grammar.Join); ok && c.Code != "" {
+		secret, err := b.secret()
+		if err != nil {
+			return Reply{}, err
+		}
+		m.Text, m.Code = grammar.Canonical(grammar.Join{}), sealed(secret, c.Code)
 	}
 	raw, err := json.Marshal(m)
 	if err != nil {

@@ -58,6 +58,8 @@ type Card struct {
 	// Papers go with the card as files. Files are they as drawn, filled in when it is sent.
 	Papers []Paper `json:"papers,omitempty"`
 	Files  []File  `json:"-"`
+	// Code is the seed of a one-time code that the sender puts into the words: it is not kept.
+	Code string `json:"code,omitempty"`
 	// Also is the same card in the language of who asked, to stand beneath where that is not
 	// the kitchen's. It has no key and no buttons of its own.
 	Also *Card `json:"also,omitempty"`

@@ -31,6 +31,9 @@ func (t *turn) dose(d grammar.Dose, named uint64) error {
 			c.Facts = append([]Fact{f}, c.Facts...)
 		}
 		c.Facts = append(c.Facts, abroadFacts(l, abroad)...)
+		if t.kitchen.Settings[setUnits] == "us" {
+			c.Lines = append(c.Lines, inPounds(l, dose.Request.Pieces))
+		}
 		return c
 	}
 	if d.JustAsking {

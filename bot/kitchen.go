@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -27,6 +28,13 @@ const (
 	setCureChannel = "cure channels" // Place.String of channels, comma between
 	setLanguage    = "language"      // of the cards that others act on
 	setSpeaker     = "terminal of "  // and the login: the name that is spoken as there
+	setHome        = "home channel " // and the team: where what waits for approval is posted
+	setUnits       = "units"         // "us", "metric"
+	setDefaultCure = "default cure"  // as its phrase
+	setDefaultSalt = "default salt"
+	// Minutes after which what waits for approval is reminded of, and passed on; "0": never.
+	setApprovalRemind = "approval reminder"
+	setApprovalPass   = "approval passed on"
 )
 
 // Setup is what a new kitchen is opened with.
@@ -112,13 +120,33 @@ const homeKitchen = "1"
 // personID is a person's id: the account that made the person known.
 func personID(a Account) string { return a.String() }
 
-// kitchenOf is the kitchen that a place belongs to.
-func kitchenOf(tx *store.Tx, at Place) (store.Kitchen, bool, error) {
-	k, ok, err := tx.Kitchen(homeKitchen)
-	if err != nil || !ok {
+// kitchenOf is the kitchen that a message belongs to: that of the batches of its thread, else
+// the one that its channel is bound to, else that of its team. In a direct message it is the
+// one kitchen in which the account is known, where it is not known in the team's.
+func kitchenOf(tx *store.Tx, m Message) (k store.Kitchen, ok bool, err error) {
+	id := tx.KitchenOf(m.Place.String())
+	if id == "" {
+		id = tx.KitchenAt(m.Place.team(), m.Place.channel().String())
+	}
+	if k, ok, err = tx.Kitchen(cmp.Or(id, homeKitchen)); err != nil || !ok {
 		return k, false, err
 	}
-	return k, listed(k.Settings[setTeams], at.Platform+"/"+at.Team), nil
+	if id == "" && !listed(k.Settings[setTeams], m.Place.team()) {
+		return k, false, nil
+	}
+	if !m.Direct {
+		return k, true, nil
+	}
+	if _, known, err := tx.PersonOf(k.ID, m.Account.String()); known || err != nil {
+		return k, true, err
+	}
+	all, err := tx.Kitchens()
+	for _, other := range all {
+		if _, known, err := tx.PersonOf(other.ID, m.Account.String()); known || err != nil {
+			return other, true, err
+		}
+	}
+	return k, true, err
 }
 
 func isCureChannel(k store.Kitchen, at Place) bool {
@@ -136,7 +164,7 @@ func listed(list, item string) bool {
 
 // settingsOf is what a kitchen says for phrases that don't.
 func settingsOf(k store.Kitchen, now store.Milli) Settings {
-	s := Settings{Region: cure.Given[cure.Region]{Value: cure.Region(k.Region), Origin: cure.FromKitchen}, Today: time.UnixMilli(int64(now))}
+	s := Settings{Default: defaultsOf(k), Region: cure.Given[cure.Region]{Value: cure.Region(k.Region), Origin: cure.FromKitchen}, Today: time.UnixMilli(int64(now))}
 	if mg, err := strconv.ParseInt(k.Settings[setCureScale], 10, 64); err == nil {
 		s.CureScale = cure.Given[cure.Gram]{Value: cure.Gram(mg) / 1000, Origin: cure.FromKitchen}
 	}
@@ -175,7 +203,10 @@ func (t *turn) setUp(c grammar.Command) error {
 		if !slices.Contains(cure.Regions(), c.Region) {
 			return t.note(l.say("There are no rules here for region %s.", c.Region), l.say("There are %s.", regionNames()))
 		}
-		return t.set(setRegion, t.kitchen.Region, string(c.Region), l.say("Region %s: its limits apply to every dose from now on.", c.Region))
+		if err := t.set(setRegion, t.kitchen.Region, string(c.Region), l.say("Region %s: its limits apply to every dose from now on.", c.Region)); err != nil {
+			return err
+		}
+		return t.askWhatLacks()
 	case grammar.CureScale:
 		return t.set(setCureScale, t.kitchen.Settings[setCureScale], strconv.FormatInt(mg(c.Division), 10), l.say("The cure scale reads to %s.", grams(c.Division, 0)))
 	case grammar.Weighing:
@@ -206,13 +237,18 @@ func (t *turn) setUp(c grammar.Command) error {
 		if _, err := time.LoadLocation(c.Name); err != nil {
 			return t.note(l.say("There is no time zone %s.", c.Name), l.say("Type one like  zone Europe/Paris  or  zone America/Chicago."))
 		}
-		return t.set(setZone, t.kitchen.Zone, c.Name, l.say("Reminders keep the time of %s.", c.Name))
+		if err := t.set(setZone, t.kitchen.Zone, c.Name, l.say("Reminders keep the time of %s.", c.Name)); err != nil {
+			return err
+		}
+		return t.askWhatLacks()
 	case grammar.Language:
 		old := t.kitchen.Settings[setLanguage]
 		t.theirs = tongueNamed(c.Code, english) // the answer shows what it means
 		return t.set(setLanguage, old, c.Code, t.theirs.say("Cards for everybody are in English from now on."))
+	case grammar.GiveRole, grammar.TakeRole, grammar.MyName, grammar.Join, grammar.People:
+		return t.ofPeople(c)
 	}
-	return fmt.Errorf("bot: no turn for %T", c)
+	return t.settled(c)
 }
 
 // dateOrders are the orders of a date by their names in the record.

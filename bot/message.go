@@ -56,22 +56,26 @@ type Press struct {
 
 // Message is one platform event, as an adapter hands it in.
 type Message struct {
-	ID        string    `json:"id"`             // of the event: platform id and edit stamp or press id; twice the same is taken once
-	Said      string    `json:"said,omitempty"` // of the message itself, where What is Edited or Deleted: the ID that it had when it was said
-	Place     Place     `json:"place"`          // for a message that begins a thread, Thread is its own id
-	Top       bool      `json:"top,omitempty"`  // said in the channel itself, not in a thread
-	Account   Account   `json:"account"`
-	Name      string    `json:"name"` // to show; never to know somebody by
-	What      What      `json:"what"`
-	Text      string    `json:"text,omitempty"`
-	Press     *Press    `json:"press,omitempty"`
-	Language  string    `json:"language,omitempty"` // the platform's locale of the account, "" where it tells none
-	Direct    bool      `json:"direct,omitempty"`
-	Mentioned bool      `json:"mentioned,omitempty"` // the bot is named
-	Guest     bool      `json:"guest,omitempty"`
-	Via       string    `json:"via,omitempty"` // "at the terminal of LOGIN"
-	At        time.Time `json:"at"`            // the platform's time
-	Received  time.Time `json:"received"`      // filled in by Receive
+	ID      string  `json:"id"`             // of the event: platform id and edit stamp or press id; twice the same is taken once
+	Said    string  `json:"said,omitempty"` // of the message itself, where What is Edited or Deleted: the ID that it had when it was said
+	Place   Place   `json:"place"`          // for a message that begins a thread, Thread is its own id
+	Top     bool    `json:"top,omitempty"`  // said in the channel itself, not in a thread
+	Account Account `json:"account"`
+	Name    string  `json:"name"` // to show; never to know somebody by
+	What    What    `json:"what"`
+	Text    string  `json:"text,omitempty"`
+	Press   *Press  `json:"press,omitempty"`
+	// Mentions are the accounts that the text names, by what stands behind the at sign.
+	Mentions map[string]Account `json:"mentions,omitempty"`
+	// Code is a one-time code that was typed: Receive takes it out of the text.
+	Code      *typedCode `json:"code,omitempty"`
+	Language  string     `json:"language,omitempty"` // the platform's locale of the account, "" where it tells none
+	Direct    bool       `json:"direct,omitempty"`
+	Mentioned bool       `json:"mentioned,omitempty"` // the bot is named
+	Guest     bool       `json:"guest,omitempty"`
+	Via       string     `json:"via,omitempty"` // "at the terminal of LOGIN"
+	At        time.Time  `json:"at"`            // the platform's time
+	Received  time.Time  `json:"received"`      // filled in by Receive
 }
 
 // Reply is what Receive may answer at once: a reply of the moment, which carries no record

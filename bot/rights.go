@@ -166,3 +166,22 @@ func (t *turn) mayNot(c grammar.Command) (bool, error) {
 	}
 	return true, t.note(no, t.theirs.say(r.next))
 }
+
+// mayNotApprove answers an approver whose role or account is not enough for this batch: a
+// second approves what a chef asked, and an account of one team nothing that came from
+// another, where nothing tells that the two are not one person. false: it is enough.
+func (t *turn) mayNotApprove(b store.Batch) (bool, error) {
+	l := t.theirs
+	asker, _, err := t.tx.Person(t.kitchen.ID, b.AskedBy)
+	if err != nil {
+		return true, err
+	}
+	if !t.person.Has(roleChef) && !asker.Has(roleChef) {
+		return true, t.note(l.say("%s is a second here, and approves only what a chef asked: %s is none.", t.person.Name, asker.Name), l.say("A chef types  approve ."))
+	}
+	if asker.ID != t.person.ID && mayBeOne(asker, t.person) {
+		return true, t.note(l.say("%s asked from another platform, and neither account is joined to the other's: who is who can't be told.", asker.Name),
+			l.say("Type  join  to me from your account there, and the code here; or another chef approves."))
+	}
+	return false, nil
+}

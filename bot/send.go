@@ -126,6 +126,13 @@ func (b *Bot) postOne(p store.Post) (pace time.Duration, err error) {
 		return 0, err
 	}
 	b.draw(&c)
+	if c.Code != "" {
+		secret, err := b.secret()
+		if err != nil {
+			return 0, err
+		}
+		c.fillCode(secret)
+	}
 	id, postErr := chat.Post(b.ctx, at, c, posted)
 	// What the platform said must be written even while the bot is stopping.
 	err = b.Store.Update(context.WithoutCancel(b.ctx), func(tx *store.Tx) error {

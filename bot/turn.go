@@ -61,11 +61,18 @@ func (t *turn) take(early parsed) error {
 		return err
 	}
 	t.reading = r
+	if r.foreign {
+		t.theirs = r.theirs(t.m)
+		return t.firstAnswer()
+	}
 	t.in(r.kitchen)
 	if t.person, err = t.join(r); err != nil {
 		return err
 	}
 	t.theirs = r.theirs(t.m)
+	if t.m.Code != nil {
+		return t.joinedBy()
+	}
 	if r.changed != nil {
 		return t.change()
 	}
