@@ -100,6 +100,27 @@ func (t *turn) measured(b store.Batch, c grammar.Measured) error {
 	if err := t.appendAt(b.Number, body, milli(happened)); err != nil {
 		return err
 	}
+	if b, _, err = t.tx.Batch(t.kitchen.ID, b.Number); err != nil {
+		return err
+	}
+	if err := t.announceMeasured(b, c, body, happened); err != nil {
+		return err
+	}
+	return t.watchFermentation(b)
+}
+
+// announceMeasured says what was read, and what follows from it.
+func (t *turn) announceMeasured(b store.Batch, c grammar.Measured, body store.Measured, happened time.Time) error {
+	acid := func(tongue) (figured, bool) { return figured{}, false }
+	if c.What == store.PHReading {
+		if _, _, err := t.fermentation(t.ours, b); err != nil {
+			return err
+		}
+		acid = func(l tongue) (figured, bool) {
+			f, ok, _ := t.fermentation(l, b) // it was read just before
+			return f, ok
+		}
+	}
 	return t.announce(func(l tongue) Card {
 		card := noteCard(l.say("Batch %d: %s, noted for %s.", b.Number, measuredWords(l, body.What, body.Value, 0, body.AtC), t.person.Name) + t.lateWords(l, happened))
 		if core := cure.Celsius(c.Value); c.What == store.CoreReading && len(b.Holds) > 0 {
@@ -108,6 +129,14 @@ func (t *turn) measured(b store.Batch, c grammar.Measured) error {
 				words = l.say("The core is above %s: chill it at once, a chef decides.", bothDegrees(heat.StopAbove))
 			}
 			card.Lines = append(card.Lines, words)
+		}
+		if f, ok := t.coolingOf(l, b); ok && c.What == store.CoreReading {
+			card.Facts, card.Warnings = f.card.Facts, f.card.Warnings
+		}
+		if f, ok := acid(l); ok {
+			card.Facts, card.Warnings = f.card.Facts, f.card.Warnings
+		} else if _, ferments := fermentsFrom(b); ferments && c.What == store.PHReading {
+			card.Lines = append(card.Lines, l.say("No temperature of its chamber is noted since it went in: degree-hours can't be reckoned. Type  batch %d: in chamber 1 , and  chamber 1 24 c .", b.Number))
 		}
 		for _, h := range b.Holds {
 			card.Kind, card.Batch = HoldCard, b.Number
