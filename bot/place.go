@@ -145,6 +145,18 @@ func (t *turn) known(name string, with func(place string) grammar.Command) (p st
 	return p, false, t.ask(card, choices, "")
 }
 
+// knownOrNew is known, for what is put in a place or read off it: a name that is like none that is
+// known makes a new place. One that is like another is asked back.
+func (t *turn) knownOrNew(name string, with func(place string) grammar.Command) (p store.Place, ok bool, err error) {
+	if name == "" || len(nearPlaces(name, t.placeNames())) > 0 {
+		return t.known(name, with)
+	}
+	if err := t.append(0, store.PlaceNamed{Name: name}); err != nil {
+		return p, false, err
+	}
+	return t.tx.Place(t.kitchen.ID, name)
+}
+
 // mostChoices is how many places a question offers.
 const mostChoices = 6
 
@@ -161,11 +173,11 @@ func (t *turn) putIn(b store.Batch, c grammar.PutIn) error {
 	if b.Ended != 0 {
 		return t.notNow(b, grammar.Canonical(c))
 	}
-	p, ok, err := t.known(c.Place, func(name string) grammar.Command { return grammar.PutIn{Place: name, When: c.When} })
+	happened, ok, err := t.past(c.When)
 	if err != nil || !ok {
 		return err
 	}
-	happened, ok, err := t.past(c.When)
+	p, ok, err := t.knownOrNew(c.Place, func(name string) grammar.Command { return grammar.PutIn{Place: name, When: c.When} })
 	if err != nil || !ok {
 		return err
 	}

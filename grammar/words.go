@@ -251,7 +251,7 @@ var along = []said{
 }
 
 // places are the words that a place may be called by.
-var places = []said{{"place", []string{"walk in", "walkin", "fridge", "cooler", "reach in", "reachin", "freezer", "chamber", "curing chamber", "drying chamber", "curing room", "drying room",
+var places = []said{{"place", []string{"walk in", "walkin", "fridge", "chiller", "cold store", "larder", "cooler", "reach in", "reachin", "freezer", "chamber", "curing chamber", "drying chamber", "curing room", "drying room",
 	"cold room", "cave", "cellar", "locker", "lowboy", "low boy", "cabinet"}}}
 
 // between are the words inside of what is said of a batch or a place.
