@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"math"
 	"slices"
 	"time"
 
@@ -84,15 +85,25 @@ func doseOf(b store.Batch) (grammar.Dose, error) {
 }
 
 // onWeight reckons what was weighed for one dose on the meat of another, as a check does.
-// Salt and cure are those of the record.
+// Salt and cure are those of the record: a setting that was changed since changes nothing of
+// what is in the meat.
 func onWeight(b store.Batch, was, now grammar.Dose, s Settings, age time.Duration) (grammar.Check, cure.Found, error) {
+	agent, kept := agentOnCard(b.Card)
+	if kept {
+		was, now = withAgent(was, agent), withAgent(now, agent)
+	}
 	c := grammar.Check{Meat: now}
 	dose, err := compute(was, s)
 	if err != nil {
 		return c, cure.Found{}, err
 	}
+	if !kept {
+		// An older card has its curing salt in print alone: it has to be the one of the phrase.
+		if agent = dose.Request.Agent.Value; printedAgent(agent) != b.Card.Agent {
+			return c, cure.Found{}, &cure.Missing{What: "cure"}
+		}
+	}
 	if b.Card.CureMg > 0 {
-		agent := dose.Request.Agent.Value
 		c.Amounts = []grammar.Amount{{Kind: agent.Kind, Nitrite: given(agent.Nitrite), Nitrate: given(agent.Nitrate), Grams: cure.Typed(gramsOf(b.Card.CureMg))}}
 	}
 	c.Salt = cure.Typed(gramsOf(b.Card.SaltMg))
@@ -114,6 +125,28 @@ func onWeight(b store.Batch, was, now grammar.Dose, s Settings, age time.Duratio
 	found.Slip = cure.NoSlip // the slip is in the weight
 	return c, found, err
 }
+
+// agentOnCard is the curing salt that a dose card was reckoned with; false: the card is older
+// than that record, or its kind is none known.
+func agentOnCard(c store.Card) (cure.Agent, bool) {
+	for k := cure.NoCure; k <= cure.VegetablePowder; k++ {
+		if k.String() == c.AgentKind {
+			return cure.Agent{Kind: k, Nitrite: strengthKept(c.AgentNitriteMilliPPM), Nitrate: strengthKept(c.AgentNitrateMilliPPM)}, true
+		}
+	}
+	return cure.Agent{}, false
+}
+
+// withAgent is a dose with its curing salt put in, as if it had been typed.
+func withAgent(d grammar.Dose, a cure.Agent) grammar.Dose {
+	d.Kind, d.Nitrite, d.Nitrate = a.Kind, given(a.Nitrite), given(a.Nitrate)
+	return d
+}
+
+// keptStrength is a strength for the records, thousandths of mg/kg; strengthKept reads it back.
+func keptStrength(f cure.Fraction) int64 { return int64(math.Round(float64(f) * 1e9)) }
+
+func strengthKept(milliPPM int64) cure.Fraction { return cure.Fraction(milliPPM) / 1e9 }
 
 // given is a strength that a cure has; unset where it has none.
 func given(f cure.Fraction) cure.Given[cure.Fraction] {

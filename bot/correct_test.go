@@ -50,3 +50,34 @@ func TestOnWeight(t *testing.T) {
 		}
 	}
 }
+
+// A default cure that is changed while the batch is in the cure changes nothing of what went
+// in: 6 g of 6.25 % on 4.2 kg are 89.3 ppm (6,000 mg × 0.0625 / 4.2 kg) and lack 4.5 g.
+func TestOnWeightKeepsCardsCure(t *testing.T) {
+	s := Settings{Region: cure.Typed(cure.Region("us")), CureScale: cure.Typed(cure.Gram(0.001)), Today: morning}
+	p, err := grammar.Parse("2.4 kg belly, dry rub, 7 days", grammar.Setting{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	was := p.Command.(grammar.Dose)
+	dose, err := compute(was, s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rec, err := record(1, was, dose, "2.4 kg pork belly, dry rub, 7 days")
+	if err != nil {
+		t.Fatal(err)
+	}
+	now := was
+	now.Pieces = []cure.Gram{4200}
+	s.Default.Kind, s.Default.Nitrite = cure.No1, cure.Typed(cure.Fraction(0.05))
+	_, found, err := onWeight(store.Batch{State: store.StateCuring, Card: rec}, was, now, s, time.Hour)
+	if err != nil || math.Abs(float64(likelyOf(found.Nitrite))-89.29) > 0.01 || found.TopUp == nil || math.Abs(float64(found.TopUp.Cure.Weigh)-4.5) > 0.001 {
+		t.Errorf("got %v ppm, top-up %v (%v), want 89.29 ppm and 4.5 g", found.Nitrite, found.TopUp, err)
+	}
+	// A card that has its curing salt in print alone is not reckoned with another.
+	rec.AgentKind = ""
+	if _, found, err = onWeight(store.Batch{State: store.StateCuring, Card: rec}, was, now, s, time.Hour); err == nil {
+		t.Errorf("an older card is reckoned with another strength: %v ppm", found.Nitrite)
+	}
+}

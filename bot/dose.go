@@ -159,10 +159,12 @@ func record(revision uint32, d grammar.Dose, dose cure.Dose, phrase string) (sto
 	if err != nil {
 		return store.Card{}, fmt.Errorf("keeping dose %q: %w", phrase, err)
 	}
+	agent := dose.Request.Agent.Value
 	c := store.Card{
 		Revision: revision, Phrase: phrase, Cut: dose.Request.Cut, Class: dose.Class,
 		Method: dose.Request.Method.Value.String(), Region: string(dose.Request.Region.Value),
-		Agent:           agentName(english, dose.Request.Agent.Value) + ", " + strengthOf(english, dose.Request.Agent.Value),
+		Agent: printedAgent(agent), AgentKind: agent.Kind.String(),
+		AgentNitriteMilliPPM: keptStrength(agent.Nitrite), AgentNitrateMilliPPM: keptStrength(agent.Nitrate),
 		NitriteMilliPPM: int64(float64(dose.Nitrite)*1000 + 0.5), Jar: d.Jar, Recipe: d.Recipe, RecipeVersion: d.RecipeVersion,
 		PlanSeconds: int64(dose.Time.PlanFor / time.Second), Answer: answer, Steps: plannedSteps(dose),
 	}
@@ -182,6 +184,9 @@ func record(revision uint32, d grammar.Dose, dose cure.Dose, phrase string) (sto
 	}
 	return c, nil
 }
+
+// printedAgent is a curing salt as a record has it in print.
+func printedAgent(a cure.Agent) string { return agentName(english, a) + ", " + strengthOf(english, a) }
 
 func plannedSteps(d cure.Dose) (steps []store.PlannedStep) {
 	for _, s := range cure.Steps(d) {
