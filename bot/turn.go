@@ -109,6 +109,12 @@ func (t *turn) answer(p grammar.Phrase) error {
 		return t.withdrawRecipe(c)
 	case grammar.ShowRecipe:
 		return t.showRecipe(c.Name)
+	case grammar.Recall:
+		return t.recall(c)
+	case grammar.Find:
+		return t.find(c.Text)
+	case grammar.WhoLogged:
+		return t.whoLogged(c.Batch)
 	case grammar.ListRecipes:
 		return t.listRecipes()
 	case grammar.NamePlace, grammar.ShowPlace, grammar.ReadPlace, grammar.WasWarm:

@@ -78,6 +78,9 @@ func (r *reading) line() (Phrase, error) {
 		cmd, err = r.ofRecipe(from)
 	}
 	if cmd == nil && err == nil && !r.stripped {
+		cmd, err = r.lookBack(from)
+	}
+	if cmd == nil && err == nil && !r.stripped {
 		cmd, err = r.order(from)
 	}
 	ofBatch := r.thread || p.Batch > 0
