@@ -24,11 +24,12 @@ func helpCard(l tongue, topic string) Card {
 		c.Lines = []string{
 			"approve · decline: too salty · never mind · start", "turned · out of the cure · rinsed · rested · smoked · cooked 71 c · chilled · hung · done · finished",
 			"turned yesterday 15:00 · snooze 2 h · remind rinse fri 9:00", "hold: bag leaks · release: probe log checked · discard: slimy",
+			"in walk-in 2 · now 2.1 kg · ph 5.2 at 24 c · core 61 c · aw 0.89 · meat lot 1123 from North Farm, received at 3 c · served 12 portions",
 			l.say("make it 2% salt · actually 3.4 kg · skin on · correct weight 4.2 kg: typed wrong · undo"),
 		}
 	case "look":
 		c.Title = l.say("Looking back")
-		c.Lines = []string{"batch 3 · due · due tomorrow · to approve · to start · curing · resting · hanging · held", "who cured belly last month · who cured what this week", "label 3 · sheet 3 · chart 3 · export october · blank sheet"}
+		c.Lines = []string{"batch 3 · due · due tomorrow · to approve · to start · curing · resting · hanging · held", "who cured belly last month · who cured what this week", "where is 3 · walk-in 2 · walk-in 2 3.1 c · walk-in 2 was at 9 c since 3:00 · hold jar A7: wrong label · incident 1", "label 3 · sheet 3 · chart 3 · export october · blank sheet"}
 	case "figures":
 		c.Title = l.say("Figures, without a batch")
 		c.Lines = []string{

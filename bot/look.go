@@ -26,6 +26,9 @@ func (t *turn) show(b store.Batch) error {
 	c.Facts = append(c.Facts, Fact{Label: l.say("dose"), Lines: []string{
 		l.say("%s of %s on %s, %s salt beside it", weighed(b.Card.CureMg), agentOfCard(l, b.Card), kilos(cure.Gram(b.Card.WeightMg)/1000), weighed(b.Card.SaltMg)),
 		l.say("%s sodium nitrite; region %s, %s", nitriteOf(l, b.Card.NitriteMilliPPM), b.Card.Region, l.say(b.Card.Class))}})
+	if at := t.standsLines(l, b); len(at) > 0 {
+		c.Facts = append(c.Facts, Fact{Label: l.say("now"), Lines: at})
+	}
 	log := Fact{Label: l.say("record")}
 	for _, e := range events {
 		line, err := t.eventLine(e, zone)

@@ -253,6 +253,29 @@ func servedInAll(l tongue, b store.Batch) string {
 	return milligrams(mass)
 }
 
+// standsLines say what holds an open batch, where it is, and what was read of it last.
+func (t *turn) standsLines(l tongue, b store.Batch) (lines []string) {
+	if b.Ended != 0 {
+		return nil
+	}
+	for _, h := range b.Holds {
+		lines = append(lines, t.holdLine(l, h))
+	}
+	if b.Where != "" {
+		lines = append(lines, l.say("in %s since %s", b.Where, moment(l, timeOf(b.WhereSince), t.zone)))
+	}
+	for _, what := range []string{store.WeightReading, store.CoreReading, store.PHReading, store.AwReading} {
+		if all := b.ReadingsOf(what); len(all) > 0 {
+			r := all[len(all)-1]
+			lines = append(lines, l.say("%s, %s", measuredWords(l, what, r.Value, r.TareMg, r.AtC), moment(l, timeOf(r.At), t.zone)))
+		}
+	}
+	if len(b.Served) > 0 {
+		lines = append(lines, l.say("served: %s", servedInAll(l, b)))
+	}
+	return lines
+}
+
 // alongWords are an event along the way as the record shows it; "" for any other.
 func (t *turn) alongWords(body store.Body) string {
 	l := t.theirs

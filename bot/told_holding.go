@@ -71,10 +71,36 @@ func (t *turn) onRecord(l tongue, c grammar.Told, f *figured) error {
 			lines = append(lines[:mostCandidates], l.say("and %d more", len(lines)-mostCandidates))
 		}
 	}
+	if c.Of == grammar.WarmPlace {
+		good, err := t.goodPlaces(l)
+		if err != nil {
+			return err
+		}
+		if len(good) > 0 {
+			f.card.Facts = append(f.card.Facts, Fact{Label: l.say("last good readings"), Lines: good})
+		}
+	}
 	if len(lines) > 0 {
 		f.card.Facts = append(f.card.Facts, Fact{Label: label, Lines: lines})
 	}
 	return nil
+}
+
+// goodPlaces are the last good reading of each place, and what holds all that was in it since.
+func (t *turn) goodPlaces(l tongue) (lines []string, err error) {
+	for _, name := range t.placeNames() {
+		good, ok, err := t.lastGood(name, t.now)
+		if err != nil {
+			return nil, err
+		}
+		if !ok {
+			continue
+		}
+		hold := grammar.WasWarm{Place: name, Since: t.whenOf(good.Happened)}
+		lines = append(lines, l.say("%s: %s, %s, %s ago. To hold all that was in it:  %s", name, bothDegrees(celsius(good.Body.(store.PlaceRead).MilliC)),
+			moment(l, timeOf(good.Happened), t.zone), span(l, (t.now-good.Happened).Duration()), grammar.Canonical(hold)))
+	}
+	return lines, nil
 }
 
 // mostCandidates is how many batches an answer lists.
