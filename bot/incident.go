@@ -61,8 +61,13 @@ func (t *turn) wasWarm(c grammar.WasWarm) error {
 	if len(here) == 0 {
 		return t.nothingIn(p.Name, since, found)
 	}
-	if hasGood && good.Happened >= milli(since) {
-		hasGood = false // it was read while the place is said to have been warm: nothing is known from it
+	// What was read while the place is said to have been warm is no good reading. A moment that
+	// is typed has no seconds.
+	if good, hasGood, err = t.lastGood(p.Name, milli(since.Add(time.Minute))); err != nil {
+		return err
+	}
+	if hasGood && good.Happened > milli(since) {
+		since = timeOf(good.Happened)
 	}
 	body := store.Incident{Subject: store.PlaceSubject(p.Name), Why: t.warmWords(t.ours, c, since), Since: milli(since), Gone: numbersOf(found.gone)}
 	if c.Temperature.Set() {
