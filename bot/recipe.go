@@ -65,10 +65,10 @@ func (t *turn) withRecipe(d grammar.Dose, usable bool) (r byRecipe, ok bool, err
 
 // formulaOf is what a version of a recipe says, as from a recipe.
 func formulaOf(v store.RecipeVersion) (grammar.Dose, error) {
-	p, err := grammar.Parse(v.Phrase, grammar.Setting{})
+	p, _ := grammar.Parse(v.Phrase, grammar.Setting{}) // one without a cut is no phrase of its own
 	d, ok := p.Command.(grammar.Dose)
 	if !ok {
-		p, err = grammar.Parse("make it "+v.Phrase, grammar.Setting{Thread: true})
+		p, err := grammar.Parse("make it "+v.Phrase, grammar.Setting{Thread: true})
 		a, amends := p.Command.(grammar.Amend)
 		if !amends {
 			return d, errors.Join(fmt.Errorf("bot: recipe version %d can't be read: %q", v.Number, v.Phrase), err)

@@ -158,7 +158,7 @@ func isDegreeWord(w string) bool {
 
 // anyPlace is the name at the beginning of what must be one: known, like one, or any words.
 func (r *reading) anyPlace(p []piece) (string, int) {
-	for len(p) > 0 && slices.Contains([]string{"the", "la", "el", "le"}, p[0].word) {
+	if len(p) > 0 && slices.Contains([]string{"the", "la", "el", "le"}, p[0].word) {
 		name, n := r.anyPlace(p[1:])
 		if n > 0 {
 			n++
@@ -200,7 +200,7 @@ func (r *reading) namePlace(p []piece, fresh bool) Command {
 // putIn reads the place behind "in" or "moved to"; behind "in" alone it has to be known or to
 // look like one.
 func (r *reading) putIn(p []piece, plain bool) (Command, error) {
-	for len(p) > 0 && slices.Contains([]string{"the", "la", "el", "le"}, p[0].word) {
+	if len(p) > 0 && slices.Contains([]string{"the", "la", "el", "le"}, p[0].word) {
 		p = p[1:]
 	}
 	names, lengths := r.knownPlaces(p)

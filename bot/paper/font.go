@@ -66,7 +66,6 @@ var typefaces = sync.OnceValue(func() (both [2]typeface) {
 type style struct {
 	size point
 	bold bool
-	grey bool
 }
 
 func (s style) face() typeface {
