@@ -138,7 +138,10 @@ func (t *turn) approve(b store.Batch, c grammar.Approve) error {
 		return err
 	}
 	if own && t.kitchen.Settings[setOwnApproval] != "on" {
-		return t.note(l.say("%s asked for batch %d and can't approve it: a second person does.", t.person.Name, b.Number), ownNext(l, t.m.Via))
+		return t.ownRefused(b)
+	}
+	if c.Grams.Set() && mg(c.Grams.Value) != b.Card.CureMg {
+		return t.otherGrams(b, c.Grams.Value)
 	}
 	if b.Card.Hold && c.Why == "" {
 		return t.note(l.say("Dose card %d carries a HOLD.", b.Number), l.say("To approve it all the same, say why:  approve: reason ."))
@@ -242,13 +245,13 @@ func (t *turn) decline(b store.Batch, why string) error {
 	if b.State != store.StateAsked {
 		return t.notNow(b, "decline")
 	}
+	if why == "" {
+		return t.note(t.theirs.say("Why is batch %d declined?", b.Number), t.theirs.say("Type  decline: reason . It waits until then."))
+	}
 	if err := t.append(b.Number, store.Declined{Why: why}); err != nil {
 		return err
 	}
 	return t.announce(func(l tongue) Card {
-		if why == "" {
-			return noteCard(l.say("Batch %d is declined by %s.", b.Number, t.person.Name))
-		}
 		return noteCard(l.say("Batch %d is declined by %s: %s.", b.Number, t.person.Name, why))
 	})
 }

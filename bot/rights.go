@@ -155,13 +155,16 @@ func (r right) may(p store.Person) bool {
 }
 
 // mayNot answers a person whose role doesn't let them type a command; false: it does.
-func (t *turn) mayNot(c grammar.Command) (bool, error) {
-	r, ok := rightOf(c)
+func (t *turn) mayNot(p grammar.Phrase) (bool, error) {
+	r, ok := rightOf(p.Command)
 	switch {
 	case !ok:
-		return true, fmt.Errorf("bot: rights don't say who may type %T", c)
+		return true, fmt.Errorf("bot: rights don't say who may type %T", p.Command)
 	case r.may(t.person):
 		return false, nil
+	}
+	if own, err := t.ownOfCook(p); own || err != nil {
+		return true, err
 	}
 	no := t.theirs.say(r.no)
 	if strings.Contains(no, "%s") {

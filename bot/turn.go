@@ -91,7 +91,7 @@ func (t *turn) take(early parsed) error {
 // answer does what a phrase asks for.
 func (t *turn) answer(p grammar.Phrase) error {
 	p.Command = t.instead(p.Command)
-	if no, err := t.mayNot(p.Command); no || err != nil {
+	if no, err := t.mayNot(p); no || err != nil {
 		return err
 	}
 	switch c := p.Command.(type) {

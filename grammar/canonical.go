@@ -26,8 +26,6 @@ func Canonical(c Command) string {
 		return "make it " + canonicalDose(c.Clauses)
 	case CorrectWeight:
 		return because("correct weight "+canonicalDose(Dose{Pieces: c.Pieces}), c.Why)
-	case Approve:
-		return because("approve", c.Why)
 	case Decline:
 		return because("decline", c.Why)
 	case Undo:

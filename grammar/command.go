@@ -50,9 +50,10 @@ type Dose struct {
 
 // The commands of a batch.
 type (
-	Approve struct { // "approve", "approve: reason"
+	Approve struct { // "approve", "approve 23.8 g", "approve: reason"
 		Why      string
-		Revision uint32 // of the dose card, where a button says it; 0: the newest
+		Grams    cure.Given[cure.Gram] // of cure, where they were typed
+		Revision uint32                // of the dose card, where a button says it; 0: the newest
 	}
 	Decline   struct{ Why string }
 	NeverMind struct{}

@@ -151,6 +151,10 @@ func (r *reading) named(t token, rest string, from int) (Command, error) {
 		}
 	case "who cured":
 		return r.whoBy(rest, from)
+	case "approve":
+		if rest != "" {
+			return r.approved(t)
+		}
 	case "correct weight":
 		return r.corrected(t)
 	case "date order":
