@@ -119,9 +119,7 @@ var later = []struct {
 	words  []string
 	number bool // a number must follow somewhere
 }{
-	{[]string{"seen"}, true}, {[]string{"weighed"}, true},
-	{[]string{"where", "did"}, false}, {[]string{"sheet"}, true}, {[]string{"meat", "scale"}, true},
-	{[]string{"scale", "checked"}, true}, {[]string{"correct"}, true},
+	{[]string{"weighed"}, true}, {[]string{"where", "did"}, false}, {[]string{"sheet"}, true}, {[]string{"correct"}, true},
 }
 
 // notYet refuses what is clearly a request of a kind that is not read yet; nil: it is none.
@@ -142,7 +140,7 @@ func (r *reading) notYet(from int) *Error {
 		if n < len(l.words) || l.number && !r.has(numberKind) {
 			continue
 		}
-		if l.number && (l.words[0] == "seen" || l.words[0] == "weighed") && r.pieced[min(first+n, len(r.pieced)-1)].kind != numberRaw {
+		if l.number && l.words[0] == "weighed" && r.pieced[min(first+n, len(r.pieced)-1)].kind != numberRaw {
 			continue
 		}
 		e := r.fail("not yet", stretch{r.pieced[first].start, r.pieced[first+n-1].end})

@@ -61,6 +61,13 @@ func (r *reading) line() (Phrase, error) {
 		p.Command = ShowBatch{}
 		return p, nil
 	}
+	ofBatch := r.thread || p.Batch > 0
+	if !r.stripped {
+		if cmd, err := r.kept(from, ofBatch); cmd != nil || err != nil {
+			p.Command = cmd
+			return p, err
+		}
+	}
 	cmd, n := r.paper(from, p.Batch)
 	p.Batch = n
 	var err error
@@ -83,7 +90,6 @@ func (r *reading) line() (Phrase, error) {
 	if cmd == nil && err == nil && !r.stripped {
 		cmd, err = r.order(from)
 	}
-	ofBatch := r.thread || p.Batch > 0
 	if cmd == nil && err == nil && ofBatch {
 		if cmd, err = r.amended(from); cmd == (Chatter{}) {
 			cmd = nil

@@ -30,6 +30,7 @@ type wordList struct {
 	plain         []kindSaid
 	along, places []said   // what is said of a batch and of a place on the way, and what a place may be called
 	between       []said   // the words in between
+	jars          []said   // words behind a jar's name, and nowhere else
 	tells         []string // ordinary words that tell the language of a line in free words
 }
 
@@ -38,7 +39,7 @@ type wordList struct {
 func wordLists() []wordList { return []wordList{english, spanish, french} }
 
 // english are the words of English-speaking kitchens.
-var english = wordList{language: "en", cuts: cuts, methods: methods, steps: steps, verbs: verbs, salts: salts, plain: plain, along: along, places: places, between: between,
+var english = wordList{language: "en", cuts: cuts, methods: methods, steps: steps, verbs: verbs, salts: salts, plain: plain, along: along, places: places, between: between, jars: jars,
 	tells: []string{"the", "is", "was", "it", "of", "and", "for", "my", "we", "this", "that", "do", "can", "how", "much", "got", "put", "used", "still", "days"}}
 
 // doubtfulCuts are words that are one cut here and another there: each is asked about.
@@ -159,6 +160,13 @@ var verbs = []said{
 	{"zone", []string{"zone", "time zone", "timezone"}},
 	{"language", []string{"language"}},
 	{"kitchen language", []string{"kitchen language"}},
+	{"jars", []string{"jars", "which jars"}},
+	{"seen", []string{"seen"}},
+	{"meat scale", []string{"meat scale"}},
+	{"scale checked", []string{"scale checked", "cure scale checked", "checked the scale", "checked scale"}},
+	{"meat scale checked", []string{"meat scale checked", "checked the meat scale"}},
+	{"second reading", []string{"second reading"}},
+	{"check weight", []string{"check weight"}},
 	{"help", []string{"help"}},
 	{"check", []string{"check"}},
 	{"swap", []string{"swap"}},
@@ -173,6 +181,22 @@ var verbs = []said{
 	{"freeze", []string{"freeze", "freezing"}},
 	{"aw", []string{"aw", "water activity"}},
 	{"how much for", []string{"how much for", "how much", "how mutch", "how mutch cure", "how much cure", "how much salt", "how much salt and cure", "how much cure and salt"}},
+}
+
+// jars are the words behind a jar's name.
+var jars = []said{
+	{"is", []string{"is", "is now", "holds", "has", "is full of"}},
+	{"anew", []string{"filled anew", "filled anew with", "refilled", "refilled with", "filled again", "filled again with", "new filling"}},
+	{"label", []string{"label", "label says", "label reads"}},
+	{"weighs", []string{"weighs", "is at", "weighed"}},
+	{"empty", []string{"empty", "is empty", "emptied", "used up", "is used up"}},
+	{"withdrawn", []string{"withdrawn", "is withdrawn", "withdraw"}},
+	{"back in use", []string{"back in use", "is back in use"}},
+	{"photo", []string{"photo", "label photo", "photo of the label"}},
+	{"lot", []string{"lot", "lot no", "lot number"}},
+	{"dyed", []string{"dyed", "tinted", "coloured", "colored"}},
+	{"undyed", []string{"undyed", "not dyed", "untinted", "white", "uncoloured", "uncolored"}},
+	{"made of", []string{"made of", "made from", "mixed from"}},
 }
 
 // salts are the words of curing salts and of what goes in with them. A misspelt one is

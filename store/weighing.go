@@ -9,6 +9,7 @@ type Weighing struct {
 	CureMg  int64  `json:"cure_mg"` // as the scale showed it
 	SaltMg  int64  `json:"salt_mg,omitempty"`
 	Why     string `json:"why,omitempty"` // it differs from the dose card
+	Late    bool   `json:"late,omitempty"`
 }
 
 // Check is a second reading of what scale and jar show.
@@ -61,7 +62,7 @@ func (w Weighed) apply(b *Batch, e Event) error {
 	}
 	b.State, b.Lapse = StateWeighed, 0
 	b.Jar, b.Filling, b.Lot = w.Jar, w.Filling, w.Lot
-	b.Weighing = &Weighing{By: e.Person, Account: e.Account, Via: e.Via, At: e.Happened, CureMg: w.CureMg, SaltMg: w.SaltMg, Why: w.Why}
+	b.Weighing = &Weighing{By: e.Person, Account: e.Account, Via: e.Via, At: e.Happened, CureMg: w.CureMg, SaltMg: w.SaltMg, Why: w.Why, Late: e.Late}
 	b.joined(e.Person)
 	return nil
 }

@@ -1,0 +1,424 @@
+package grammar
+
+import (
+	"strings"
+
+	"salthand/cure"
+)
+
+// The phrases about a jar. Its name is as it was typed, in capitals: it is never forgiven a typo.
+type (
+	// JarIs says what is in a jar: "jar A7 is no 1, 6.25% nitrite, lot 2291".
+	JarIs struct {
+		Jar   string
+		How   JarHow
+		Label JarLabel
+		Parts []JarPart             // of a house cure: "made of 96 g jar A7 + 904 g salt"
+		Salt  cure.Given[cure.Gram] // beside the Parts
+	}
+	// JarWeighs is a jar on the scale with all that is in it: "jar A7 842.0 g".
+	JarWeighs struct {
+		Jar  string
+		Mass cure.Gram
+		When *When // a late entry
+	}
+	// JarMarked says whether a jar may be taken from.
+	JarMarked struct {
+		Jar  string
+		Mark JarMark
+		Why  string
+	}
+	// JarPhoto goes with a picture of the label: "jar A7 photo".
+	JarPhoto struct{ Jar string }
+	// ShowJar asks for one jar, Jars for all of them.
+	ShowJar struct{ Jar string }
+	Jars    struct{}
+)
+
+// JarHow is how a label came to be said.
+type JarHow uint8
+
+// The ways to say what is in a jar.
+const (
+	JarIsSo   JarHow = iota // "jar A7 is …"
+	JarAnew                 // "jar A7 filled anew: …"
+	JarReread               // "jar A7 label: …": what was noted before was wrong
+)
+
+// JarMark is whether a jar may be taken from.
+type JarMark string
+
+// The marks of a jar.
+const (
+	JarEmpty     JarMark = "empty"
+	JarWithdrawn JarMark = "withdrawn"
+	JarInUse     JarMark = "back in use"
+)
+
+// JarLabel is what was said of what is in a jar; what was not said is unset.
+type JarLabel struct {
+	Kind    cure.AgentKind
+	Nitrite cure.Given[cure.Fraction]
+	Nitrate cure.Given[cure.Fraction]
+	Lot     string
+	Dyed    cure.Given[bool]
+	Both    bool // "dyed" and "undyed": the label says two things
+}
+
+// JarPart is what a house cure was made of.
+type JarPart struct {
+	Jar  string
+	Mass cure.Gram
+}
+
+func (JarIs) command()     {}
+func (JarWeighs) command() {}
+func (JarMarked) command() {}
+func (JarPhoto) command()  {}
+func (ShowJar) command()   {}
+func (Jars) command()      {}
+
+// jarExample is a phrase about a jar that always works.
+const jarExample = "jar A7 is no 1, 6.25% nitrite, lot 2291"
+
+// jarWords are the words behind a jar's name.
+var jarWords = buildJarWords()
+
+func buildJarWords() *node {
+	root := &node{}
+	for _, list := range wordLists() {
+		for _, s := range list.jars {
+			for _, w := range s.ways {
+				root.add(w, entry{verbKind, s.value}, false, false, list.language)
+			}
+		}
+	}
+	return root
+}
+
+// jarOrder reads toks[from:], which begin with a jar. Neither a command nor an error: it is
+// none, a dose phrase perhaps. ofBatch: it stands where "jar A7" alone changes a dose.
+func (r *reading) jarOrder(from int, ofBatch bool) (Command, error) {
+	t := r.toks[from:]
+	if len(t) < 2 || t[1].kind != nameKind {
+		return nil, nil
+	}
+	name, rest := t[1].value, t[2:]
+	i := r.pieceAt(t[1].end)
+	for i < len(r.pieced) && strings.Contains("?!.", r.pieced[i].text) {
+		i++
+	}
+	if i == len(r.pieced) {
+		if ofBatch {
+			return nil, nil
+		}
+		return ShowJar{name}, nil
+	}
+	i = r.pieceAt(t[1].end)
+	for i < len(r.pieced) && (r.pieced[i].text == ":" || r.pieced[i].text == "=") {
+		i++
+	}
+	word, used := r.jarWord(i)
+	if word == "weighs" {
+		i += used
+		rest = r.tokensFrom(i)
+	}
+	if len(rest) > 0 && rest[0].kind == numberKind && (word == "" || word == "weighs") {
+		return r.jarWeighs(name, rest)
+	}
+	why := ""
+	if used > 0 && i+used < len(r.pieced) && r.pieced[i+used].text == ":" {
+		why = strings.TrimSpace(r.text[r.pieced[i+used].end:])
+	}
+	ends := i+used == len(r.pieced) || why != ""
+	switch word {
+	case "is":
+		return r.jarIs(JarIs{Jar: name}, i+used)
+	case "anew":
+		return r.jarIs(JarIs{Jar: name, How: JarAnew}, i+used)
+	case "label":
+		return r.jarIs(JarIs{Jar: name, How: JarReread}, i+used)
+	case "photo":
+		if ends && why == "" {
+			return JarPhoto{name}, nil
+		}
+	case string(JarEmpty), string(JarWithdrawn), string(JarInUse):
+		if ends {
+			return JarMarked{Jar: name, Mark: JarMark(word), Why: why}, nil
+		}
+	}
+	return nil, nil
+}
+
+// jarWord is the word of jarWords that begins at pieced[i], and how many pieces it takes.
+func (r *reading) jarWord(i int) (string, int) {
+	if i >= len(r.pieced) {
+		return "", 0
+	}
+	compared := 0
+	e, n := jarWords.find(r.pieced[i:], false, &compared)
+	if e == nil {
+		return "", 0
+	}
+	return e.value, n
+}
+
+// pieceAt is the first piece at or behind a byte of the text.
+func (r *reading) pieceAt(at int) int {
+	i := 0
+	for i < len(r.pieced) && r.pieced[i].start < at {
+		i++
+	}
+	return i
+}
+
+// tokensFrom are the tokens from a piece on.
+func (r *reading) tokensFrom(i int) []token {
+	if i >= len(r.pieced) {
+		return nil
+	}
+	for n, t := range r.toks {
+		if t.start >= r.pieced[i].start {
+			return r.toks[n:]
+		}
+	}
+	return nil
+}
+
+// jarWeighs reads "842.0 g" and when it was read. Without a unit it is grams.
+func (r *reading) jarWeighs(name string, t []token) (Command, error) {
+	mass, n, err := r.gramsAt(t)
+	if err != nil {
+		return nil, err
+	}
+	out := JarWeighs{Jar: name, Mass: mass}
+	if n == len(t) {
+		return out, nil
+	}
+	if out.When = r.whenAt(t[n:]); out.When == nil {
+		return nil, nil // "jar A7 3.2 kg belly"
+	}
+	return out, nil
+}
+
+// gramsAt reads a weight at the beginning of some tokens, in grams where no unit stands
+// behind it, and how many tokens it takes.
+func (r *reading) gramsAt(t []token) (cure.Gram, int, error) {
+	n, unit := 1, "g"
+	if len(t) > 1 && t[1].kind == massKind {
+		n, unit = 2, t[1].value
+	}
+	from := 0
+	for from < len(r.toks) && r.toks[from].start < t[0].start {
+		from++
+	}
+	mass, err := r.mass(part{Number: t[0].value, Mass: unit}, from, from+n)
+	return mass, n, err
+}
+
+// jarIs reads a label, which begins at a piece.
+func (r *reading) jarIs(out JarIs, i int) (Command, error) {
+	t := r.tokensFrom(i)
+	bad := func(code string, from, to int) (Command, error) {
+		at := stretch{r.toks[0].start, r.toks[len(r.toks)-1].end}
+		if from < len(t) {
+			at = stretch{t[from].start, t[min(to, len(t))-1].end}
+		}
+		e := r.fail(code, at)
+		e.Example = jarExample
+		return nil, e
+	}
+	l := &out.Label
+	for n := 0; n < len(t); {
+		word, _ := "", 0
+		if t[n].kind != numberKind {
+			word, _ = r.jarWord(r.pieceAt(t[n].start))
+		}
+		switch {
+		case word == "lot":
+			end := n + 1
+			for end < len(t) && t[end].kind != sepKind {
+				end++
+			}
+			_, used := r.jarWord(r.pieceAt(t[n].start))
+			from, to := r.pieced[r.pieceAt(t[n].start)+used-1].end, len(r.text)
+			if end < len(t) {
+				to = t[end].start
+			}
+			lot := strings.Trim(r.text[from:to], " \t:#.")
+			if lot == "" || l.Lot != "" || len(lot) > 64 {
+				return bad("twice", n, n+1)
+			}
+			l.Lot, n = lot, end
+		case word == "dyed" || word == "undyed":
+			l.Both = l.Both || l.Dyed.Set() && l.Dyed.Value != (word == "dyed")
+			l.Dyed = cure.Typed(word == "dyed")
+			_, used := r.jarWord(r.pieceAt(t[n].start))
+			end := r.pieced[r.pieceAt(t[n].start)+used-1].end
+			for n < len(t) && t[n].start < end {
+				n++
+			}
+		case word == "made of":
+			_, used := r.jarWord(r.pieceAt(t[n].start))
+			end := r.pieced[r.pieceAt(t[n].start)+used-1].end
+			for n < len(t) && t[n].start < end {
+				n++
+			}
+			more, err := r.jarParts(&out, t[n:])
+			if err != nil {
+				return nil, err
+			}
+			if more == 0 {
+				return bad("lacks", n, n+1)
+			}
+			n += more
+		case t[n].kind == sepKind || t[n].kind == plusKind:
+			n++
+		case t[n].kind == vagueKind && t[n].value == misspelt:
+			return nil, r.vague(misspelt, stretch{t[n].start, t[n].end})
+		case t[n].kind == agentKind && l.Kind == cure.NoAgent && cureKinds[t[n].value] != cure.NoAgent:
+			l.Kind = cureKinds[t[n].value]
+			n++
+		case t[n].kind == ionKind && n+2 < len(t) && t[n+1].kind == numberKind && t[n+2].kind == percentKind:
+			if l.Kind == cure.NoAgent {
+				l.Kind = cureKinds[t[n].value]
+			}
+			if err := r.jarStrength(l, t[n+1], t[n].value == "nitrate"); err != nil {
+				return nil, err
+			}
+			n += 3
+		case t[n].kind == ionKind && l.Kind == cure.NoAgent:
+			l.Kind = cureKinds[t[n].value]
+			n++
+		case t[n].kind == numberKind && n+1 < len(t) && t[n+1].kind == percentKind:
+			nitrate := l.Nitrite.Set()
+			more := 2
+			if n+2 < len(t) && t[n+2].kind == ionKind {
+				nitrate, more = t[n+2].value == "nitrate", 3
+			}
+			if err := r.jarStrength(l, t[n], nitrate); err != nil {
+				return nil, err
+			}
+			n += more
+		case t[n].kind == vagueKind && l.Kind == cure.NoAgent && cureKinds[t[n].value] != cure.NoAgent:
+			l.Kind = cureKinds[t[n].value]
+			n++
+		case t[n].kind == vagueKind && t[n].value == "celery" && l.Kind == cure.NoAgent:
+			l.Kind = cure.VegetablePowder
+			n++
+		case t[n].kind == vagueKind && l.Kind == cure.NoAgent:
+			return nil, r.vague(t[n].value, stretch{t[n].start, t[n].end})
+		case t[n].kind == agentKind:
+			return bad("twice", n, n+1)
+		default:
+			return bad("unknown word", n, n+1)
+		}
+	}
+	if *l == (JarLabel{}) && len(out.Parts) == 0 && out.How != JarAnew {
+		return bad("lacks", 0, 1)
+	}
+	return out, nil
+}
+
+// jarStrength notes a per cent of a label.
+func (r *reading) jarStrength(l *JarLabel, t token, nitrate bool) error {
+	at := stretch{t.start, t.end}
+	n, err := r.number(t.value, at)
+	if err != nil {
+		return err
+	}
+	share := cure.Fraction(n.times(0.01))
+	into := &l.Nitrite
+	if nitrate {
+		into = &l.Nitrate
+	}
+	switch {
+	case share > 1:
+		return r.fail("too big", at)
+	case into.Set():
+		e := r.fail("twice", at)
+		e.Example = jarExample
+		return e
+	}
+	*into = cure.Typed(share)
+	return nil
+}
+
+// jarParts reads "96 g jar A7 + 904 g salt", and how many tokens that takes.
+func (r *reading) jarParts(out *JarIs, t []token) (int, error) {
+	n := 0
+	for n < len(t) && t[n].kind != sepKind {
+		if t[n].kind == plusKind {
+			n++
+			continue
+		}
+		if t[n].kind != numberKind {
+			e := r.fail("unknown word", stretch{t[n].start, t[n].end})
+			e.Example = "jar H1 is house cure, made of 96 g jar A7 + 904 g salt"
+			return 0, e
+		}
+		mass, used, err := r.gramsAt(t[n:])
+		if err != nil {
+			return 0, err
+		}
+		of := n + used
+		switch {
+		case of+1 < len(t) && t[of].kind == jarKind && t[of+1].kind == nameKind:
+			out.Parts = append(out.Parts, JarPart{t[of+1].value, mass})
+			n = of + 2
+		case of < len(t) && t[of].kind == stuffKind && t[of].value == "salt" && !out.Salt.Set():
+			out.Salt = cure.Typed(mass)
+			n = of + 1
+		default:
+			e := r.fail("of what", stretch{t[n].start, t[min(of, len(t)-1)].end})
+			e.Example = "jar H1 is house cure, made of 96 g jar A7 + 904 g salt"
+			return 0, e
+		}
+	}
+	return n, nil
+}
+
+func (c JarIs) canonical() string {
+	head := "jar " + c.Jar + map[JarHow]string{JarIsSo: " is ", JarAnew: " filled anew: ", JarReread: " label: "}[c.How]
+	var out []string
+	say := func(text string) { out = append(out, text) }
+	l := c.Label
+	if name := agentNames[l.Kind]; name != "" {
+		say(name)
+	}
+	if l.Nitrite.Set() {
+		say(percentage(l.Nitrite.Value) + " nitrite")
+	}
+	if l.Nitrate.Set() {
+		say(percentage(l.Nitrate.Value) + " nitrate")
+	}
+	if len(c.Parts) > 0 {
+		var parts []string
+		for _, p := range c.Parts {
+			parts = append(parts, weighed(p.Mass)+" jar "+p.Jar)
+		}
+		if c.Salt.Set() {
+			parts = append(parts, weighed(c.Salt.Value)+" salt")
+		}
+		say("made of " + strings.Join(parts, " + "))
+	}
+	if l.Lot != "" {
+		say("lot " + l.Lot)
+	}
+	word := map[bool]string{true: "dyed", false: "undyed"}
+	if l.Both {
+		say(word[!l.Dyed.Value])
+	}
+	if l.Dyed.Set() {
+		say(word[l.Dyed.Value])
+	}
+	return strings.TrimRight(head+strings.Join(out, ", "), " :")
+}
+
+func (c JarWeighs) canonical() string {
+	return "jar " + c.Jar + " " + weighed(c.Mass) + canonicalWhen(c.When)
+}
+func (c JarMarked) canonical() string { return because("jar "+c.Jar+" "+string(c.Mark), c.Why) }
+func (c JarPhoto) canonical() string  { return "jar " + c.Jar + " photo" }
+func (c ShowJar) canonical() string   { return "jar " + c.Jar }
+func (c Jars) canonical() string      { return "jars" }
