@@ -275,7 +275,11 @@ func (r *reading) jarIs(out JarIs, i int) (Command, error) {
 		case t[n].kind == sepKind || t[n].kind == plusKind:
 			n++
 		case t[n].kind == vagueKind && t[n].value == misspelt:
-			return nil, r.vague(misspelt, stretch{t[n].start, t[n].end})
+			q := r.ask(misspelt, stretch{t[n].start, t[n].end})
+			if l.Kind != cure.NoAgent {
+				q.Choices = nil // it says how strong, not what
+			}
+			return nil, q
 		case t[n].kind == agentKind && l.Kind == cure.NoAgent && cureKinds[t[n].value] != cure.NoAgent:
 			l.Kind = cureKinds[t[n].value]
 			n++
