@@ -220,6 +220,8 @@ func (r reading) hearing() hearing {
 		return mishap
 	case grammar.Chatter:
 		return nothing
+	case grammar.WeighedIn:
+		return wholePhrase // it has amounts
 	}
 	if ofBatch(r.phrase.Command) {
 		return bareVerb
@@ -230,7 +232,7 @@ func (r reading) hearing() hearing {
 // ofBatch reports whether a command is about one batch.
 func ofBatch(c grammar.Command) bool {
 	switch c.(type) {
-	case grammar.Print, grammar.Amend, grammar.CorrectWeight, grammar.Approve, grammar.Decline, grammar.NeverMind, grammar.Undo, grammar.Start, grammar.Did, grammar.Snooze,
+	case grammar.Print, grammar.Amend, grammar.CorrectWeight, grammar.WeighedIn, grammar.Seen, grammar.Approve, grammar.Decline, grammar.NeverMind, grammar.Undo, grammar.Start, grammar.Did, grammar.Snooze,
 		grammar.Remind, grammar.Finish, grammar.HoldIt, grammar.ReleaseIt, grammar.Discard, grammar.PutIn,
 		grammar.WhereIs, grammar.WeighsNow, grammar.Measured, grammar.ServedIt, grammar.MeatFrom, grammar.ShowBatch:
 		return true

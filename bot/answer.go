@@ -14,18 +14,40 @@ type Settings struct {
 	CureFrom  cure.Origin  // of the curing salt of the phrase, where nobody typed it
 	Today     time.Time    // the day whose law applies
 	Default   grammar.Dose // the cure and the salt of phrases that say none
+	// jars gives what is in a jar, or a *jarRefused; nil where there are no records.
+	jars func(name string) (cure.Agent, error)
 }
 
 // compute answers a dose phrase. The turn and ask both come through here. The error is a
 // *cure.Stop, a *cure.Missing or a *notHere.
 func compute(d grammar.Dose, s Settings) (cure.Dose, error) {
 	switch {
-	case d.Jar != "":
-		return cure.Dose{}, &notHere{what: msg("jar"), name: d.Jar}
 	case d.Recipe != "":
 		return cure.Dose{}, &notHere{what: msg("recipe"), name: d.Recipe}
 	}
-	return cure.Compute(requestOf(d, s))
+	r, err := requestFor(d, s)
+	if err != nil {
+		return cure.Dose{}, err
+	}
+	return cure.Compute(r)
+}
+
+// requestFor is requestOf with the curing salt out of the jar that the phrase names. What it
+// says of the salt beside the jar must be what the jar holds.
+func requestFor(d grammar.Dose, s Settings) (cure.Request, error) {
+	r := requestOf(d, s)
+	if d.Jar == "" {
+		return r, nil
+	}
+	agent, err := s.jarOf(d.Jar)
+	if err != nil {
+		return r, err
+	}
+	if said := r.Agent.Value; said.Kind != cure.NoAgent && said.Kind != agent.Kind || d.Nitrite.Set() && keptStrength(d.Nitrite.Value) != keptStrength(agent.Nitrite) || d.Nitrate.Set() && keptStrength(d.Nitrate.Value) != keptStrength(agent.Nitrate) {
+		return r, &jarRefused{name: d.Jar, why: jarOther, asked: said, holds: agent}
+	}
+	r.Agent = cure.Given[cure.Agent]{Value: agent, Origin: cure.FromJar}
+	return r, nil
 }
 
 // requestOf is what a phrase says of a dose, beside the settings.

@@ -28,6 +28,10 @@ func (t *turn) batch(p grammar.Phrase) error {
 		return t.amend(b, c)
 	case grammar.CorrectWeight:
 		return t.correctWeight(b, c)
+	case grammar.WeighedIn:
+		return t.weighedIn(b, c)
+	case grammar.Seen:
+		return t.seen(b, c)
 	case grammar.ShowBatch:
 		return t.show(b)
 	case grammar.Print:
@@ -143,11 +147,14 @@ func (t *turn) approve(b store.Batch, c grammar.Approve) error {
 	if c.Grams.Set() && mg(c.Grams.Value) != b.Card.CureMg {
 		return t.otherGrams(b, c.Grams.Value)
 	}
+	if ok, err := t.jarStands(b); !ok || err != nil {
+		return err
+	}
 	if b.Card.Hold && c.Why == "" {
 		return t.note(l.say("Dose card %d carries a HOLD.", b.Number), l.say("To approve it all the same, say why:  approve: reason ."))
 	}
 	err = t.append(b.Number, store.Approved{
-		Revision: b.Revision, WeightMg: b.Card.WeightMg, CureMg: b.Card.CureMg, Jar: b.Card.Jar,
+		Revision: b.Revision, WeightMg: b.Card.WeightMg, CureMg: b.Card.CureMg, Jar: b.Card.Jar, Filling: b.Card.Filling,
 		Strength: b.Card.Agent, Law: cure.LawVersion, Own: own, Why: c.Why, Lapse: t.now + store.Milli(startWithin.Milliseconds()),
 	})
 	if err != nil {
@@ -164,7 +171,7 @@ func (t *turn) approvedCard(l tongue, b store.Batch, own bool) Card {
 		words += " " + l.say("Approved own.")
 	}
 	return Card{Kind: NoteCard, Batch: b.Number, Title: words,
-		Next: l.say("Weigh it, put it in, and type  start  within 24 h: the clock runs from then.")}
+		Next: t.approvedNext(l)}
 }
 
 // isOwn reports whether the approver is somebody who asked for or changed the dose or weighed
@@ -271,9 +278,22 @@ func (t *turn) start(b store.Batch) error {
 	if len(b.Holds) > 0 {
 		return t.note(t.theirs.say("Batch %d is on HOLD: %s. It doesn't start.", b.Number, holdReasons(b)), t.theirs.say("A chef can  release: reason ."))
 	}
-	if b.State != store.StateApproved {
+	if b.State != store.StateApproved && b.State != store.StateWeighed && b.State != store.StateChecked {
 		return t.notNow(b, "start")
 	}
+	if ok, err := t.notWeighed(b); !ok || err != nil {
+		return err
+	}
+	if b.State == store.StateApproved {
+		if ok, err := t.jarStands(b); !ok || err != nil {
+			return err
+		}
+	}
+	return t.startClock(b)
+}
+
+// startClock puts a batch into the cure, with its steps from now on.
+func (t *turn) startClock(b store.Batch) error {
 	zone := t.zone
 	var steps []store.Step
 	for _, p := range b.Card.Steps {
@@ -283,8 +303,9 @@ func (t *turn) start(b store.Batch) error {
 		return err
 	}
 	return t.announce(func(l tongue) Card {
-		return Card{Kind: NoteCard, Batch: b.Number, Title: l.say("Batch %d is in the cure since %s.", b.Number, moment(l, t.m.At, zone)),
+		c := Card{Kind: NoteCard, Batch: b.Number, Title: l.say("Batch %d is in the cure since %s.", b.Number, moment(l, t.m.At, zone)),
 			Facts: []Fact{{Label: l.say("due"), Lines: stepLines(l, steps, zone)}}}
+		return t.withWeighing(l, c, b)
 	})
 }
 
@@ -326,7 +347,9 @@ func nextFor(l tongue, b store.Batch) string {
 	case store.StateAsked:
 		return l.say("It waits for a second person's  approve .")
 	case store.StateApproved:
-		return l.say("It waits for  start .")
+		return l.say("It waits for what was weighed, or where nothing is weighed in for  start .")
+	case store.StateWeighed:
+		return l.say("It waits for the second reading:  seen , the grams on the scale, and the name on the jar.")
 	case store.StateDeclined, store.StateLapsed, store.StateDiscarded, store.StateFinished:
 		return l.say("Type the dose phrase in the channel to begin a new batch.")
 	}

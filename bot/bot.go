@@ -24,6 +24,8 @@ type Bot struct {
 	Log   *slog.Logger
 	// Drawer draws the papers of cards; nil: they are sent without.
 	Drawer Drawer
+	// Photos is the folder that pictures of labels are kept in, beside the store; "" keeps none.
+	Photos string
 	// Now is the clock. Only the bot has one.
 	Now func() time.Time
 	// Retry is the time to wait before the first new try of a failed post; it doubles up to
@@ -188,6 +190,9 @@ func (b *Bot) Receive(ctx context.Context, m Message) (Reply, error) {
 			return Reply{}, err
 		}
 		m.Text, m.Code = grammar.Canonical(grammar.Join{}), sealed(secret, c.Code)
+	}
+	if len(m.Files) > 0 && takesPhoto(r.phrase.Command) {
+		b.keepPhotos(ctx, &m)
 	}
 	raw, err := json.Marshal(m)
 	if err != nil {

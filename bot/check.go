@@ -31,7 +31,7 @@ func checkedOf(c grammar.Check, s Settings) (cure.Checked, error) {
 		done.Meant.Water = c.Marinade
 	}
 	for _, a := range c.Amounts {
-		put, err := putIn(a, c.Meat)
+		put, err := putIn(a, c.Meat, s)
 		if err != nil {
 			return done, err
 		}
@@ -80,8 +80,8 @@ func (f figured) found(c grammar.Check, s Settings, found cure.Found) figured {
 }
 
 // putIn is an amount as it went in. A spoon stays a range.
-func putIn(a grammar.Amount, meat grammar.Dose) (cure.Put, error) {
-	agent, err := agentSaid(a)
+func putIn(a grammar.Amount, meat grammar.Dose, s Settings) (cure.Put, error) {
+	agent, err := agentSaid(a, s)
 	if err != nil {
 		return cure.Put{}, err
 	}

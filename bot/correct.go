@@ -37,7 +37,7 @@ func (t *turn) correctWeight(b store.Batch, c grammar.CorrectWeight) error {
 	if body.NewMg == body.OldMg {
 		return t.note(l.say("Nothing changes: batch %d has %s.", b.Number, milligrams(body.NewMg)))
 	}
-	s := settingsOf(t.kitchen, t.now)
+	s := t.settings()
 	s.Region = cure.Given[cure.Region]{Value: cure.Region(b.Card.Region), Origin: cure.Asked}
 	by, ok, err := t.withRecipe(was, false)
 	if err != nil || !ok {
@@ -137,9 +137,10 @@ func agentOnCard(c store.Card) (cure.Agent, bool) {
 	return cure.Agent{}, false
 }
 
-// withAgent is a dose with its curing salt put in, as if it had been typed.
+// withAgent is a dose with its curing salt put in, as if it had been typed: a jar may hold
+// another by now.
 func withAgent(d grammar.Dose, a cure.Agent) grammar.Dose {
-	d.Kind, d.Nitrite, d.Nitrate = a.Kind, given(a.Nitrite), given(a.Nitrate)
+	d.Jar, d.Kind, d.Nitrite, d.Nitrate = "", a.Kind, given(a.Nitrite), given(a.Nitrate)
 	return d
 }
 

@@ -13,7 +13,7 @@ import (
 // dose answers a dose phrase: with a card alone where it was only asked how much, else with
 // a numbered batch, or a revision of the one whose thread this is.
 func (t *turn) dose(d grammar.Dose, named uint64) error {
-	s := settingsOf(t.kitchen, t.now)
+	s := t.settings()
 	by, ok, err := t.withRecipe(d, true)
 	if err != nil || !ok {
 		return err
@@ -109,15 +109,21 @@ func (t *turn) newBatch(d grammar.Dose, dose cure.Dose, phrase string, card func
 	if err != nil {
 		return err
 	}
+	if err := t.bindJar(&rec); err != nil {
+		return err
+	}
 	if err := t.append(n, store.Asked{Card: rec, Conversation: t.place.String(), Place: t.placeBytes(), Lapse: lapse}); err != nil {
 		return err
 	}
-	return t.post(t.both(func(l tongue) Card { return t.batchCard(l, card(l), n, 1, dose) }))
+	return t.post(t.both(func(l tongue) Card { return t.batchCard(l, t.withJar(l, card(l), rec), n, 1, dose) }))
 }
 
 func (t *turn) revise(b store.Batch, d grammar.Dose, dose cure.Dose, phrase string, card func(l tongue) Card) error {
 	rec, err := record(b.Revision+1, d, dose, phrase)
 	if err != nil {
+		return err
+	}
+	if err := t.bindJar(&rec); err != nil {
 		return err
 	}
 	if len(differences(english, b.Card, rec)) == 0 {
@@ -127,7 +133,7 @@ func (t *turn) revise(b store.Batch, d grammar.Dose, dose cure.Dose, phrase stri
 		return err
 	}
 	return t.post(t.both(func(l tongue) Card {
-		c := card(l)
+		c := t.withJar(l, card(l), rec)
 		changes := differences(l, b.Card, rec)
 		if b.State == store.StateApproved {
 			changes = append(changes, l.say("the approval is void: it has to be approved anew"))
@@ -206,6 +212,7 @@ func differences(l tongue, old, now store.Card) (lines []string) {
 	changed(l.say("phrase"), phraseIn(l, old.Phrase), phraseIn(l, now.Phrase))
 	changed(l.say("meat"), weight(old.WeightMg), weight(now.WeightMg))
 	changed(l.say("cure"), agentOfCard(l, old), agentOfCard(l, now))
+	changed(l.say("jar"), jarOfCard(l, old), jarOfCard(l, now))
 	changed(l.say("cure to weigh"), weighed(old.CureMg), weighed(now.CureMg))
 	changed(l.say("salt to weigh"), weighed(old.SaltMg), weighed(now.SaltMg))
 	changed(l.say("nitrite"), ppm(cure.PPM(old.NitriteMilliPPM)/1000), ppm(cure.PPM(now.NitriteMilliPPM)/1000))

@@ -88,6 +88,7 @@ func (f figured) refused(err error, d grammar.Dose) figured {
 	var stop *cure.Stop
 	var missing *cure.Missing
 	var absent *notHere
+	var jar *jarRefused
 	switch {
 	case errors.As(err, &stop):
 		f.card = stopCard(f.l, stop, f.answer.Phrase)
@@ -108,6 +109,8 @@ func (f figured) refused(err error, d grammar.Dose) figured {
 				Next: f.l.say("Answer with just that, like  %s .", exampleOf[missing.What])}
 			f.open = f.answer.Phrase
 		}
+	case errors.As(err, &jar):
+		f.card = jarRefusedCard(f.l, jar)
 	case errors.As(err, &absent):
 		f.card = Card{Kind: ErrorCard, Title: f.l.say("There is no %s %s in these records.", f.l.say(absent.what), absent.name),
 			Next: f.l.say("Name the cure and its strength instead, like  no 1 6.25% .")}
@@ -150,9 +153,9 @@ func (f *figured) warn(ws ...Warning) {
 }
 
 // agentSaid is a curing salt as an amount names it.
-func agentSaid(a grammar.Amount) (cure.Agent, error) {
+func agentSaid(a grammar.Amount, s Settings) (cure.Agent, error) {
 	if a.Jar != "" {
-		return cure.Agent{}, &notHere{what: msg("jar"), name: a.Jar}
+		return s.jarOf(a.Jar)
 	}
 	return cure.Agent{Kind: a.Kind, Nitrite: a.Nitrite.Value, Nitrate: a.Nitrate.Value}, nil
 }

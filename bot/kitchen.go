@@ -35,6 +35,9 @@ const (
 	// Minutes after which what waits for approval is reminded of, and passed on; "0": never.
 	setApprovalRemind = "approval reminder"
 	setApprovalPass   = "approval passed on"
+	setMeatScale      = "meat scale"     // milligrams
+	setSecondReading  = "second reading" // "off" where nobody else reads what was weighed
+	setCheckWeight    = "check weight"   // "on" where nothing is weighed in before the day's check
 )
 
 // Setup is what a new kitchen is opened with.

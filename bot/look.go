@@ -98,6 +98,14 @@ func (t *turn) eventWords(l tongue, e store.Event, zone *time.Location) (string,
 		what = l.say("declined") + because(b.Why)
 	case store.Lapsed:
 		what = l.say("lapsed") + because(lapseName(l, b.Why))
+	case store.Weighed:
+		what = weighedWords(l, b) + because(b.Why)
+	case store.Checked:
+		words := msg("read again: %s cure, jar %s")
+		if b.Own {
+			words = msg("read again by whoever weighed it: %s cure, jar %s")
+		}
+		what = l.say(words, weighed(b.CureMg), b.Jar)
 	case store.Started:
 		what = l.say("into the cure")
 	case store.StepDone:

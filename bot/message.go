@@ -72,6 +72,7 @@ type Message struct {
 	Language  string     `json:"language,omitempty"` // the platform's locale of the account, "" where it tells none
 	Direct    bool       `json:"direct,omitempty"`
 	Mentioned bool       `json:"mentioned,omitempty"` // the bot is named
+	Files     []Attached `json:"files,omitempty"`
 	Guest     bool       `json:"guest,omitempty"`
 	Via       string     `json:"via,omitempty"` // "at the terminal of LOGIN"
 	At        time.Time  `json:"at"`            // the platform's time

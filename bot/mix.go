@@ -38,7 +38,7 @@ func (f figured) mix(c grammar.Mix, s Settings) figured {
 		f.answer.Add = append(f.answer.Add, MachineAmount{Item: "cure", NitritePct: some(100 * float64(agent.Nitrite))})
 		return f
 	}
-	from, err := agentSaid(c.From)
+	from, err := agentSaid(c.From, s)
 	if err != nil {
 		return f.refused(err, grammar.Dose{})
 	}

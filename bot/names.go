@@ -53,7 +53,7 @@ var stateNames = map[store.State]string{
 
 // lapseNames say why a batch lapsed, and moveNames why a step was moved, by the record's words.
 var (
-	lapseNames = map[string]string{"never mind": msg("never mind"), "not approved": msg("not approved"), "not started": msg("not started"), "deleted": msg("deleted")}
+	lapseNames = map[string]string{"never mind": msg("never mind"), "not approved": msg("not approved"), "not started": msg("not started"), "not weighed": msg("not weighed"), "deleted": msg("deleted")}
 	moveNames  = map[string]string{"snooze": msg("snooze"), "remind": msg("remind")}
 )
 

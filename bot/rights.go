@@ -45,6 +45,7 @@ var rights = map[string]right{
 	"Brine":           {},
 	"Chatter":         {},
 	"Check":           {},
+	"CheckWeight":     ofKitchen,
 	"Cold":            {},
 	"Cook":            {},
 	"Cooling":         {},
@@ -71,12 +72,18 @@ var rights = map[string]right{
 	"HoldIt":          {},
 	"HomeChannel":     ofKitchen,
 	"HowLong":         {},
+	"JarIs":           {who: chefs, no: msg("Only a chef says what is in a jar: doses are reckoned by it."), next: msg("A chef can type the same line.")},
+	"JarMarked":       {}, // rightOf has a jar put back in use
+	"JarPhoto":        {},
+	"JarWeighs":       {},
+	"Jars":            {},
 	"Join":            {}, // rightOf has the teams'
 	"KitchenHere":     ofKitchen,
 	"Language":        {}, // one's own; rightOf has the kitchen's
 	"ListRecipes":     {},
 	"Measured":        {},
 	"MeatFrom":        {},
+	"MeatScale":       ofKitchen,
 	"Mix":             {}, // rightOf has the undiluted ones
 	"MyName":          {},
 	"NamePlace":       {},
@@ -93,12 +100,16 @@ var rights = map[string]right{
 	"ReleaseIt":       {who: chefs, no: msg("%s is not a chef here, and can't release."), next: msg("A chef types  release: reason .")},
 	"Remind":          {},
 	"Rub":             {},
+	"ScaleChecked":    {},
 	"Scanned":         {},
+	"SecondReading":   ofKitchen,
+	"Seen":            {},
 	"ServedIt":        {},
 	"SetDateOrder":    ofKitchen,
 	"SetRegion":       ofKitchen,
 	"ShowBatch":       {},
 	"ShowIncident":    {},
+	"ShowJar":         {},
 	"ShowPlace":       {},
 	"ShowRecipe":      {},
 	"Snooze":          {},
@@ -110,6 +121,7 @@ var rights = map[string]right{
 	"Units":           ofKitchen,
 	"WasWarm":         {},
 	"WaterActivity":   {},
+	"WeighedIn":       {},
 	"Weighing":        ofKitchen,
 	"WeighsNow":       {},
 	"WhereIs":         {},
@@ -131,6 +143,10 @@ func rightOf(c grammar.Command) (right, bool) {
 	case grammar.Join:
 		if c.Team {
 			return ofKitchen, true
+		}
+	case grammar.JarMarked:
+		if c.Mark == grammar.JarInUse {
+			return right{who: chefs, no: msg("Only a chef puts a jar back in use."), next: msg("A chef can type the same line.")}, true
 		}
 	case grammar.Mix:
 		if undiluted(c) {

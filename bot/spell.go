@@ -99,11 +99,11 @@ func arrivalLines(l tongue, r cure.Request) []string {
 
 // swap answers how much of one cure does the work of another.
 func (f figured) swap(c grammar.Swap, s Settings) figured {
-	from, err := agentSaid(c.From)
+	from, err := agentSaid(c.From, s)
 	if err != nil {
 		return f.refused(err, c.Meat)
 	}
-	to, err := agentSaid(c.To)
+	to, err := agentSaid(c.To, s)
 	if err != nil {
 		return f.refused(err, c.Meat)
 	}
@@ -114,7 +114,7 @@ func (f figured) swap(c grammar.Swap, s Settings) figured {
 	if mass == 0 {
 		return f.refused(&cure.Missing{What: "pieces"}, c.Meat)
 	}
-	put, err := putIn(c.From, c.Meat)
+	put, err := putIn(c.From, c.Meat, s)
 	if err != nil {
 		return f.refused(err, c.Meat)
 	}
@@ -181,7 +181,7 @@ func (f figured) rub(c grammar.Rub, s Settings) figured {
 		r.Meat += p
 	}
 	for _, a := range c.Amounts {
-		put, err := putIn(a, c.Meat)
+		put, err := putIn(a, c.Meat, s)
 		if err != nil {
 			return f.refused(err, c.Meat)
 		}

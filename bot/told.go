@@ -51,7 +51,10 @@ func tell(l tongue, c grammar.Told, s Settings) figured {
 // told posts the answer to a line in free words. It changes no record: a hold in the record
 // is somebody's word.
 func (t *turn) told(c grammar.Told) error {
-	settings := settingsOf(t.kitchen, t.now)
+	if done, err := t.toldOfWeighing(c); done || err != nil {
+		return err
+	}
+	settings := t.settings()
 	var failed error
 	word := func(l tongue) figured {
 		f := tell(l, c, settings)

@@ -28,6 +28,7 @@ type turn struct {
 	id      string // ids of cards derive from it
 	now     store.Milli
 	zones   *zones
+	photos  string // the folder of the photos
 	kitchen store.Kitchen
 	zone    *time.Location // the kitchen's
 	ours    tongue         // the kitchen's: for cards that others act on
@@ -51,7 +52,7 @@ func (b *Bot) turn(ctx context.Context, e waiting) error {
 }
 
 func (b *Bot) newTurn(tx *store.Tx, e waiting) *turn {
-	return &turn{tx: tx, zones: b.zones, m: e.m, entry: e.Entry, id: e.ID, now: e.Received, place: e.m.Place, ours: english, theirs: english}
+	return &turn{tx: tx, zones: b.zones, photos: b.Photos, m: e.m, entry: e.Entry, id: e.ID, now: e.Received, place: e.m.Place, ours: english, theirs: english}
 }
 
 // take reads the message against the state of this moment and answers it.
@@ -143,12 +144,15 @@ func (t *turn) answer(p grammar.Phrase) error {
 	if m, ok := p.Command.(grammar.Mix); ok && undiluted(m) && t.kitchen.Settings[setOwnMixes] != "on" {
 		return t.note(t.theirs.say("This kitchen has not switched mixes of its own on."), t.theirs.say("A chef can type  own mixes on , or use a labelled no. 1."))
 	}
-	s := settingsOf(t.kitchen, t.now)
+	s := t.settings()
 	if f, ok := figures(t.theirs, p.Command, s); ok {
 		return t.reply(f, func(l tongue) figured { f, _ := figures(l, p.Command, s); return f })
 	}
 	if ofBatch(p.Command) {
 		return t.batch(p)
+	}
+	if ok, err := t.jarOrder(p.Command); ok {
+		return err
 	}
 	return t.setUp(p.Command)
 }

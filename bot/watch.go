@@ -126,6 +126,9 @@ func (t *turn) lapse(b store.Batch) error {
 	why, words := "not approved", msg("Batch %d has lapsed: nobody approved it the same day.")
 	if b.State == store.StateApproved {
 		why, words = "not started", msg("Batch %d has lapsed: it was approved and not started within 24 h.")
+		if t.weighingOn() {
+			why, words = "not weighed", msg("Batch %d has lapsed: it was approved and not weighed within 24 h.")
+		}
 	}
 	if err := t.appendOwn(b.Number, store.Lapsed{Why: why}); err != nil {
 		return err
