@@ -37,8 +37,12 @@ func (t *turn) dose(d grammar.Dose, named uint64) error {
 		return c
 	}
 	if d.JustAsking {
+		rec := store.Card{Jar: d.Jar}
+		if err := t.bindJar(&rec); err != nil {
+			return err
+		}
 		return t.post(t.both(func(l tongue) Card {
-			c := card(l)
+			c := t.withJar(l, card(l), rec)
 			c.Next = l.say("No batch was made. Type it without \"how much for\" to make one.")
 			return c
 		}))

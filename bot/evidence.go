@@ -16,6 +16,7 @@ type jarUse struct {
 	made  string // the jar of the house cure
 	mg    int64
 	at    store.Milli
+	again bool // it was weighed more than once; mg is the last
 }
 
 func (u jarUse) words(l tongue, zone *time.Location) string {
@@ -38,7 +39,8 @@ func (t *turn) jarUses(of store.FillingOf) ([]jarUse, error) {
 	return log.uses, err
 }
 
-// jarLog reads the trail of a jar. A weighing that was taken back, or done again, doesn't count.
+// jarLog reads the trail of a jar. A weighing that was taken back doesn't count; of those done
+// again the last does, and it is noted that there were others.
 func (t *turn) jarLog(of store.FillingOf) (log jarLog, err error) {
 	events, err := t.tx.Trail(t.kitchen.ID, "jar "+of.Jar, 0, 0)
 	if err != nil {
@@ -58,9 +60,15 @@ func (t *turn) jarLog(of store.FillingOf) (log jarLog, err error) {
 			if err != nil {
 				return log, err
 			}
-			if !slices.Contains(b.Undone, e.Seq) {
-				log.uses = append(log.uses, jarUse{batch: e.Batch, mg: body.CureMg, at: e.Happened})
+			if slices.Contains(b.Undone, e.Seq) {
+				continue
 			}
+			use := jarUse{batch: e.Batch, mg: body.CureMg, at: e.Happened}
+			if i := slices.IndexFunc(log.uses, func(u jarUse) bool { return u.batch == e.Batch }); i >= 0 {
+				use.again = true
+				log.uses = slices.Delete(log.uses, i, i+1)
+			}
+			log.uses = append(log.uses, use)
 		case store.JarFilled:
 			for _, p := range body.Parts {
 				if p.FillingOf == of {
@@ -123,7 +131,9 @@ func (t *turn) evidenceOf(b store.Batch, told cure.Gram) (e evidence, err error)
 			e.fall.Uses++
 		}
 	}
-	e.says = e.fall.Says()
+	if e.says = e.fall.Says(); slices.ContainsFunc(e.others, func(u jarUse) bool { return u.again }) {
+		e.says = cure.EvidenceUnknown // the first may lie in the jar or in the bin
+	}
 	return e, nil
 }
 
@@ -168,6 +178,9 @@ func (t *turn) evidenceCard(l tongue, b store.Batch, e evidence) Card {
 			l.say("it lost %s; the dose is %s", grams(e.fall.Before-e.fall.After, 0.01), weighed(b.Card.CureMg)))
 		for _, u := range e.others {
 			fact.Lines = append(fact.Lines, l.say("taken for others meanwhile: %s", u.words(l, t.zone)))
+			if u.again {
+				fact.Lines = append(fact.Lines, l.say("weighed more than once: whether the first went back into the jar is not known"))
+			}
 		}
 		if len(e.others) > 0 {
 			fact.Lines = append(fact.Lines, l.say("left for this batch: %s", grams(e.fall.Left(), 0.01)))

@@ -16,7 +16,8 @@ func (t *turn) voidForJar(before store.Jar, why string) (voided []uint64, err er
 	if unusable(now.Current()) == "" && sameAgent(was, now.Current()) {
 		return nil, nil
 	}
-	for _, state := range []store.State{store.StateApproved, store.StateAsked} {
+	// Those asked first: what is voided becomes one of them.
+	for _, state := range []store.State{store.StateAsked, store.StateApproved} {
 		q := store.Query{Jar: before.Name, Filling: was.Number, State: state, Limit: 100}
 		for {
 			page, more, err := t.tx.Batches(t.kitchen.ID, q)

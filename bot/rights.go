@@ -73,7 +73,7 @@ var rights = map[string]right{
 	"HomeChannel":     ofKitchen,
 	"HowLong":         {},
 	"JarIs":           {who: chefs, no: msg("Only a chef says what is in a jar: doses are reckoned by it."), next: msg("A chef can type the same line.")},
-	"JarMarked":       {}, // rightOf has a jar put back in use
+	"JarMarked":       {}, // anybody stops a jar, as anybody holds a batch; rightOf has it put back in use
 	"JarPhoto":        {},
 	"JarWeighs":       {},
 	"Jars":            {},

@@ -294,6 +294,8 @@ func (t *turn) seen(b store.Batch, c grammar.Seen) error {
 		return t.note(l.say("Batch %d is on HOLD: %s. It doesn't start.", b.Number, b.Holds[len(b.Holds)-1].Why), l.say("A chef can  release: reason ."))
 	case b.State != store.StateWeighed:
 		return t.notNow(b, "seen")
+	case b.Weighing.Disputed:
+		return t.weighAnew(b)
 	case !c.Cure.Set() || c.Jar == "":
 		return t.ask(Card{Kind: QuestionCard, Batch: b.Number, Title: l.say("What do the scale and the jar show?"),
 			Lines: []string{l.say("A second reading is the figures that you read yourself.")}, Next: l.say("Type  seen , the grams on the scale, and the name on the jar.")}, nil, "seen")
@@ -323,7 +325,7 @@ func (t *turn) disagree(b store.Batch, c grammar.Seen) error {
 	first := fmt.Sprintf("%s, %s", weighed(b.Weighing.CureMg), b.Jar)
 	second := fmt.Sprintf("%s, %s", grams(c.Cure.Value, 0.1), c.Jar)
 	why := t.ours.say("the second reading is another: weighed %s, seen %s", first, second)
-	if err := t.append(b.Number, store.Held{Why: why}); err != nil {
+	if err := t.append(b.Number, store.Held{Why: why, Reading: true}); err != nil {
 		return err
 	}
 	return t.announce(func(l tongue) Card {
@@ -331,6 +333,12 @@ func (t *turn) disagree(b store.Batch, c grammar.Seen) error {
 			Lines: []string{l.say("Nothing goes on the meat. Leave scale and jar as they are, and look at both together.")},
 			Next:  l.say("A chef types  release: reason ; then it is weighed and read anew.")}
 	})
+}
+
+// weighAnew asks for another weighing after two readings that differ.
+func (t *turn) weighAnew(b store.Batch) error {
+	return t.note(t.theirs.say("Batch %d was read otherwise than weighed: it is weighed anew first.", b.Number),
+		t.theirs.say("Type what the scale shows:  weighed CURE cure, SALT salt, jar NAME ."))
 }
 
 // notWeighed answers "start" where the cure has to be weighed or read first; ok: nothing has.
@@ -342,6 +350,9 @@ func (t *turn) notWeighed(b store.Batch) (ok bool, err error) {
 			return false, t.note(l.say("Batch %d is not weighed in: it doesn't start.", b.Number), l.say("Type what the scale shows:  weighed CURE cure, SALT salt, jar NAME ."))
 		}
 	case store.StateWeighed:
+		if b.Weighing.Disputed {
+			return false, t.weighAnew(b)
+		}
 		check, err := t.mustCheck(store.FillingOf{Jar: b.Jar, Number: b.Filling})
 		if err != nil || !check || b.Jar == "" {
 			return err == nil, err

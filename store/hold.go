@@ -11,6 +11,9 @@ type (
 		Why string `json:"why"`
 		// Number tells it from the batch's other holds: above all before it; 0: it was not numbered.
 		Number int `json:"number,omitempty"`
+		// Reading is set where the second reading was another than the first: released, the batch
+		// is weighed anew.
+		Reading bool `json:"reading,omitempty"`
 	}
 	// Released lifts one hold of a batch.
 	Released struct {
@@ -55,6 +58,11 @@ func (b *Batch) Held() bool { return len(b.Holds) > 0 }
 func (Held) undoable() bool { return true }
 
 func (h Held) apply(b *Batch, e Event) error {
+	if h.Reading && b.Weighing != nil {
+		w := *b.Weighing
+		w.Disputed = true
+		b.Weighing = &w
+	}
 	return b.hold(e, Hold{By: e.Person, At: e.Happened, Why: h.Why, Number: h.Number})
 }
 

@@ -10,6 +10,8 @@ type Weighing struct {
 	SaltMg  int64  `json:"salt_mg,omitempty"`
 	Why     string `json:"why,omitempty"` // it differs from the dose card
 	Late    bool   `json:"late,omitempty"`
+	// Disputed is set where a second reading was another: nothing rests on this one any more.
+	Disputed bool `json:"disputed,omitempty"`
 }
 
 // Check is a second reading of what scale and jar show.
@@ -75,7 +77,7 @@ func (c Checked) apply(b *Batch, e Event) error {
 		return misfit(e, b.State, MisfitPerson)
 	case b.Held():
 		return misfit(e, b.State, MisfitHold)
-	case c.CureMg != b.Weighing.CureMg || c.Jar != b.Jar || c.Filling != b.Filling:
+	case b.Weighing.Disputed, c.CureMg != b.Weighing.CureMg || c.Jar != b.Jar || c.Filling != b.Filling:
 		return misfit(e, b.State, MisfitCard)
 	case e.Person == b.Weighing.By && !c.Own:
 		return misfit(e, b.State, MisfitOwn)
