@@ -234,7 +234,8 @@ func ofBatch(c grammar.Command) bool {
 	switch c.(type) {
 	case grammar.Print, grammar.Amend, grammar.CorrectWeight, grammar.WeighedIn, grammar.Seen, grammar.Approve, grammar.Decline, grammar.NeverMind, grammar.Undo, grammar.Start, grammar.Did, grammar.Snooze,
 		grammar.Remind, grammar.Finish, grammar.HoldIt, grammar.ReleaseIt, grammar.Discard, grammar.PutIn,
-		grammar.WhereIs, grammar.WeighsNow, grammar.Measured, grammar.ServedIt, grammar.MeatFrom, grammar.ShowBatch:
+		grammar.WhereIs, grammar.WeighsNow, grammar.Measured, grammar.ServedIt, grammar.MeatFrom, grammar.ShowBatch,
+		grammar.AddIngredient, grammar.AskAllergens:
 		return true
 	}
 	return false

@@ -70,6 +70,10 @@ func (t *turn) batch(p grammar.Phrase) error {
 		return t.served(b, c)
 	case grammar.MeatFrom:
 		return t.meatFrom(b, c)
+	case grammar.AddIngredient:
+		return t.addIngredient(b, c)
+	case grammar.AskAllergens:
+		return t.askAllergens(b)
 	case grammar.Discard:
 		return t.discard(b, c.Why)
 	}

@@ -43,7 +43,11 @@ func (t *turn) label(b store.Batch) (Label, error) {
 	if b.Where != "" {
 		wide(l.say("place"), b.Where)
 	}
-	wide(l.say("allergens"), l.say("not confirmed"))
+	allergens, err := t.allergensLine(b)
+	if err != nil {
+		return Label{}, err
+	}
+	wide(l.say("allergens"), allergens)
 	field(l.say("made by"), made)
 	field(l.say("approved by"), approved)
 	return out, nil

@@ -294,6 +294,8 @@ func (t *turn) alongWords(body store.Body) string {
 		return grammar.Canonical(m)
 	case store.Served:
 		return servedWords(l, b)
+	case store.IngredientAdded:
+		return l.say("with %s", lotWords(l, b.Ingredient))
 	}
 	return ""
 }

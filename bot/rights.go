@@ -37,10 +37,12 @@ var ofKitchen = right{who: chefs, no: msg("Only a chef changes how the kitchen i
 // rights say who may do what, by the name of the command. All of it stands here: nothing else
 // in this package asks for a role before it acts. A command that is not listed is nobody's.
 var rights = map[string]right{
+	"AddIngredient":   {},
 	"Amend":           {},
 	"ApprovalTime":    ofKitchen,
 	"Approve":         {who: approvers, no: msg("%s is not a chef here, and can't approve."), next: msg("A chef types  approve .")},
 	"ApproveRecipe":   {who: approvers, no: msg("%s is not a chef here, and can't approve."), next: msg("A chef types the same line.")},
+	"AskAllergens":    {},
 	"BlankSheet":      {},
 	"Brine":           {},
 	"Chatter":         {},
@@ -79,6 +81,7 @@ var rights = map[string]right{
 	"Jars":            {},
 	"Join":            {}, // rightOf has the teams'
 	"KitchenHere":     ofKitchen,
+	"LabelIngredient": {},
 	"Language":        {}, // one's own; rightOf has the kitchen's
 	"ListRecipes":     {},
 	"Measured":        {},

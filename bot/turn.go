@@ -112,6 +112,8 @@ func (t *turn) answer(p grammar.Phrase) error {
 		return t.showRecipe(c.Name)
 	case grammar.Recall:
 		return t.recall(c)
+	case grammar.LabelIngredient:
+		return t.labelIngredient(c)
 	case grammar.Find:
 		return t.find(c.Text)
 	case grammar.WhoLogged:

@@ -71,6 +71,9 @@ func (r *reading) line() (Phrase, error) {
 	cmd, n := r.paper(from, p.Batch)
 	p.Batch = n
 	var err error
+	if cmd == nil && !r.stripped {
+		cmd, p.Batch = r.ofIngredient(from, p.Batch)
+	}
 	if cmd == nil {
 		cmd, p.Batch, err = r.along(from, p.Batch)
 	}

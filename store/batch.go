@@ -40,6 +40,7 @@ type Batch struct {
 	WhereSince   Milli           `json:"where_since,omitempty"`
 	Readings     []Reading       `json:"readings,omitempty"` // by when they were taken
 	Meat         []MeatLot       `json:"meat,omitempty"`
+	Ingredients  []Ingredient    `json:"ingredients,omitempty"` // beside meat, salt and cure
 	Served       []Serving       `json:"served,omitempty"`
 	Lapse        Milli           `json:"lapse,omitempty"`  // when it lapses, while asked or approved; 0: never
 	Alarms       alarms          `json:"alarms,omitempty"` // instants by what they are for
