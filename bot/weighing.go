@@ -135,7 +135,7 @@ func (t *turn) asApproved(b store.Batch, c grammar.WeighedIn) (off string, ok bo
 	if b.Card.CureMg > 0 && !c.Cure.Set() {
 		return "", false, t.note(l.say("How many grams of cure did the scale show?"), l.say("Type it all:  %s", "weighed 8.0 cure, 72.4 salt, jar A7"))
 	}
-	var lines []string
+	var lines, ours []string // for who typed it, and for the record
 	if c.Cure.Set() {
 		r, err := requestFor(d, s)
 		if err != nil {
@@ -152,11 +152,14 @@ func (t *turn) asApproved(b store.Batch, c grammar.WeighedIn) (off string, ok bo
 			return "", false, t.post(t.both(func(l tongue) Card { return t.overWeighed(l, b, c, w, over) }))
 		}
 		if !w.Within {
-			lines = append(lines, offLines(l, w, c.Cure.Value)...)
+			lines, ours = offLines(l, w, c.Cure.Value), offLines(t.ours, w, c.Cure.Value)
 		}
 	}
 	if salt := cure.Gram(b.Card.SaltMg) / 1000; c.Salt.Set() && !cure.SaltWithin(c.Salt.Value, salt, division) {
-		lines = append(lines, l.say("salt: %s on the scale, %s on the dose card", grams(c.Salt.Value, division), grams(salt, division)))
+		off := func(l tongue) string {
+			return l.say("salt: %s on the scale, %s on the dose card", grams(c.Salt.Value, division), grams(salt, division))
+		}
+		lines, ours = append(lines, off(l)), append(ours, off(t.ours))
 	}
 	if len(lines) == 0 {
 		return "", true, nil
@@ -165,7 +168,7 @@ func (t *turn) asApproved(b store.Batch, c grammar.WeighedIn) (off string, ok bo
 		return "", false, t.post(Card{Kind: QuestionCard, Batch: b.Number, Title: l.say("That is not what was approved. Nothing was noted."), Lines: lines,
 			Next: l.say("Weigh it again and type what the scale shows. If it stays so, say why:  %s: reason . The batch is then held for the chef.", grammar.Canonical(c))})
 	}
-	return lines[0], true, nil
+	return ours[0], true, nil
 }
 
 // usualDivision is the division of a cure scale that nobody said anything of: cure's own.
