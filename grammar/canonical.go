@@ -105,8 +105,11 @@ func onOff(on bool) string {
 }
 
 func stepWord(step string) string {
-	if step == "" {
+	switch step {
+	case "":
 		return "done"
+	case "ferment": // alone, a word that asks for figures
+		return "in the chamber"
 	}
 	return step
 }
@@ -158,7 +161,7 @@ func canonicalWho(c Who) string {
 		return "held"
 	case "drying":
 		return "hanging"
-	case "curing", "resting":
+	case "curing", "resting", "paused":
 		return c.State
 	case "asked":
 		return "to approve"

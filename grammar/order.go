@@ -14,7 +14,7 @@ import (
 // order is a command that is no dose. The grammar is as flat as that of a clause.
 type order struct {
 	Did    *did   `parser:"  @@"`
-	Bare   string `parser:"| @('approve' | 'never mind' | 'undo' | 'start' | 'finished' | 'decline' | 'hold' | 'release' | 'discard' | 'hanging' | 'held' | 'curing' | 'resting' | 'to approve' | 'to start')"`
+	Bare   string `parser:"| @('approve' | 'never mind' | 'undo' | 'start' | 'finished' | 'decline' | 'hold' | 'release' | 'discard' | 'hanging' | 'held' | 'curing' | 'resting' | 'paused' | 'to approve' | 'to start')"`
 	Snooze *delay `parser:"| 'snooze' @@"`
 	Remind *todo  `parser:"| 'remind' @@"`
 	Due    *due   `parser:"| @@"`
@@ -99,6 +99,12 @@ func (r *reading) order(from int) (Command, error) {
 		return cmd, nil
 	}
 	if cmd, err := r.named(t, rest, from); cmd != nil || err != nil {
+		return cmd, err
+	}
+	if cmd, err := r.ofSteps(t, rest, from); cmd != nil || err != nil {
+		return cmd, err
+	}
+	if cmd, err := r.ofShift(t, rest); cmd != nil || err != nil {
 		return cmd, err
 	}
 	o, ok := parseOrder(r.toks[from:])
@@ -235,7 +241,7 @@ func (r *reading) command(o *order, at stretch) (Command, error) {
 	case o.Bare != "":
 		return map[string]Command{"approve": Approve{}, "never mind": NeverMind{}, "undo": Undo{}, "start": Start{}, "finished": Finish{},
 			"decline": Decline{}, "hold": HoldIt{}, "release": ReleaseIt{}, "discard": Discard{},
-			"hanging": Who{State: "drying"}, "held": Who{State: "held"}, "curing": Who{State: "curing"}, "resting": Who{State: "resting"},
+			"hanging": Who{State: "drying"}, "held": Who{State: "held"}, "curing": Who{State: "curing"}, "resting": Who{State: "resting"}, "paused": Who{State: "paused"},
 			"to approve": Who{State: "asked"}, "to start": Who{State: "approved"}}[o.Bare], nil
 	case o.Snooze != nil:
 		d, err := r.span(o.Snooze.Number, o.Snooze.Unit, at)
@@ -304,7 +310,7 @@ func (r *reading) did(d *did, at stretch) (Command, error) {
 		if err != nil {
 			return nil, err
 		}
-		if d.Step != "cook" && d.Step != "smoke" && d.Step != "chill" {
+		if d.Step != "cook" && d.Step != "smoke" && d.Step != "chill" && d.Step != "chill check" && d.Step != "ferment" {
 			return nil, r.fail("unit", at)
 		}
 		out.Core = cure.Typed(t)
