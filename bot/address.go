@@ -191,6 +191,10 @@ func pressed(p Press) grammar.Phrase {
 		ph.Command = grammar.Did{}
 	case DoSnooze:
 		ph.Command = grammar.Snooze{For: snoozeButton}
+	case DoTake:
+		ph.Command = grammar.OnIt{}
+	case DoAccept:
+		ph.Command = grammar.Accept{}
 	}
 	return ph
 }
@@ -231,12 +235,16 @@ func (r reading) hearing() hearing {
 
 // ofBatch reports whether a command is about one batch.
 func ofBatch(c grammar.Command) bool {
-	switch c.(type) {
+	switch c := c.(type) {
 	case grammar.Print, grammar.Amend, grammar.CorrectWeight, grammar.WeighedIn, grammar.Seen, grammar.Approve, grammar.Decline, grammar.NeverMind, grammar.Undo, grammar.Start, grammar.Did, grammar.Snooze,
 		grammar.Remind, grammar.Finish, grammar.HoldIt, grammar.ReleaseIt, grammar.Discard, grammar.PutIn,
 		grammar.WhereIs, grammar.WeighsNow, grammar.Measured, grammar.ServedIt, grammar.MeatFrom, grammar.ShowBatch,
 		grammar.AddIngredient, grammar.AskAllergens:
 		return true
+	case grammar.ShowSteps, grammar.MoveStep, grammar.DropStep, grammar.Soak, grammar.Pause, grammar.Resume, grammar.OnIt, grammar.SetOwner:
+		return true
+	case grammar.SetBackup:
+		return !c.Kitchen
 	}
 	return false
 }

@@ -9,7 +9,7 @@ var alarmsOf = map[string]func(t *turn, b store.Batch) error{
 }
 
 // kitchenAlarms are the same of a kitchen.
-var kitchenAlarms = map[string]func(t *turn) error{}
+var kitchenAlarms = map[string]func(t *turn) error{alarmDigest: (*turn).morning}
 
 // alarm clears an alarm that has fallen due and does what it is for. One that was moved
 // since, or whose batch has ended, is none any more.

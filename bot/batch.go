@@ -52,6 +52,24 @@ func (t *turn) batch(p grammar.Phrase) error {
 		return t.snooze(b, c.For)
 	case grammar.Remind:
 		return t.remind(b, c)
+	case grammar.ShowSteps:
+		return t.listSteps(b)
+	case grammar.MoveStep:
+		return t.moveStep(b, c)
+	case grammar.DropStep:
+		return t.dropStep(b, c)
+	case grammar.Soak:
+		return t.soak(b, c)
+	case grammar.Pause:
+		return t.pause(b, c)
+	case grammar.Resume:
+		return t.resume(b, c)
+	case grammar.OnIt:
+		return t.onIt(b)
+	case grammar.SetOwner:
+		return t.setOwner(b, c)
+	case grammar.SetBackup:
+		return t.setBackup(b, c)
 	case grammar.Finish:
 		return t.finish(b)
 	case grammar.HoldIt:
@@ -299,11 +317,11 @@ func (t *turn) start(b store.Batch) error {
 // startClock puts a batch into the cure, with its steps from now on.
 func (t *turn) startClock(b store.Batch) error {
 	zone := t.zone
-	var steps []store.Step
-	for _, p := range b.Card.Steps {
-		steps = append(steps, stepAt(p.Kind, t.m.At.Add(time.Duration(p.AfterSeconds)*time.Second), zone))
-	}
+	steps := stepsFrom(b.Card.Steps, t.m.At, zone)
 	if err := t.append(b.Number, store.Started{Steps: steps}); err != nil {
+		return err
+	}
+	if err := t.ring(b.Number); err != nil {
 		return err
 	}
 	return t.announce(func(l tongue) Card {

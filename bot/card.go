@@ -9,6 +9,8 @@ const (
 	DoDecline Action = "decline"
 	DoDone    Action = "done"
 	DoSnooze  Action = "snooze"
+	DoTake    Action = "take"
+	DoAccept  Action = "accept"
 )
 
 // Button is offered under a card. It stays valid for years: what it does is judged by the

@@ -198,13 +198,6 @@ func record(revision uint32, d grammar.Dose, dose cure.Dose, phrase string) (sto
 // printedAgent is a curing salt as a record has it in print.
 func printedAgent(a cure.Agent) string { return agentName(english, a) + ", " + strengthOf(english, a) }
 
-func plannedSteps(d cure.Dose) (steps []store.PlannedStep) {
-	for _, s := range cure.Steps(d) {
-		steps = append(steps, store.PlannedStep{Kind: s.Kind, AfterSeconds: int64(s.After / time.Second)})
-	}
-	return steps
-}
-
 // differences are what one revision of a dose card changes against another, in words.
 func differences(l tongue, old, now store.Card) (lines []string) {
 	changed := func(label, was, is string) {

@@ -82,7 +82,7 @@ func (t *turn) release(b store.Batch, c grammar.ReleaseIt) error {
 	if err := t.append(b.Number, store.Released{Why: c.Why, Reference: c.Reference, Number: h.Number}); err != nil {
 		return err
 	}
-	return t.announce(func(l tongue) Card {
+	err := t.announce(func(l tongue) Card {
 		words := l.say("Batch %d is released by %s: %s.", b.Number, t.person.Name, c.Why+refWords(l, c.Reference))
 		card := noteCard(words, l.say("Type  batch %d  to see what fell due meanwhile.", b.Number))
 		if len(b.Holds) > 1 {
@@ -95,6 +95,10 @@ func (t *turn) release(b store.Batch, c grammar.ReleaseIt) error {
 		}
 		return card
 	})
+	if err != nil {
+		return err
+	}
+	return t.released(b.Number, b.Holds[0].At)
 }
 
 // whichHold asks which of several holds is meant.

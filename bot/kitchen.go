@@ -28,7 +28,7 @@ const (
 	setCureChannel = "cure channels" // Place.String of channels, comma between
 	setLanguage    = "language"      // of the cards that others act on
 	setSpeaker     = "terminal of "  // and the login: the name that is spoken as there
-	setHome        = "home channel " // and the team: where what waits for approval is posted
+	setHome        = "home channel " // and the team: where what concerns the whole kitchen is posted
 	setUnits       = "units"         // "us", "metric"
 	setDefaultCure = "default cure"  // as its phrase
 	setDefaultSalt = "default salt"

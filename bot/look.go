@@ -52,7 +52,7 @@ func (t *turn) show(b store.Batch) error {
 // missedSteps are the steps that were due and that nobody noted.
 func missedSteps(l tongue, b store.Batch, now store.Milli, zone *time.Location) (lines []string) {
 	for _, s := range b.Steps {
-		if !s.Done && s.Reminded && s.Due <= now {
+		if !s.Closed() && s.Reminded && s.Kept != keptHeld && s.Due <= now {
 			lines = append(lines, stepName(l, s.Kind)+" "+moment(l, timeOf(s.Due), zone))
 		}
 	}
@@ -114,10 +114,47 @@ func (t *turn) eventWords(l tongue, e store.Event, zone *time.Location) (string,
 			what += l.say(", core %s °C", trimmed(float64(b.CoreMilliC)/1000, 1))
 		}
 	case store.StepMoved:
-		if b.Why == "shift" {
+		if b.Why == "shift" || b.Why == "again" {
 			return "", nil
 		}
 		what = moveName(l, b.Why) + ": " + stepName(l, b.To.Kind) + " " + moment(l, timeOf(b.To.Due), zone)
+	case store.StepDropped:
+		kind, err := t.stepOf(e, b.Step)
+		if err != nil {
+			return "", err
+		}
+		what = l.say("dropped %s", stepName(l, kind)) + because(b.Why)
+	case store.Acknowledged:
+		kind, err := t.stepOf(e, b.Step)
+		if err != nil {
+			return "", err
+		}
+		what = l.say("takes on %s", stepName(l, kind))
+	case store.Escalated:
+		switch b.To {
+		case toldBackup:
+			what = l.say("nobody acted: told the backup")
+		case toldChefs:
+			what = l.say("nobody acted: told the chefs")
+		}
+	case store.Paused:
+		what = l.say("paused: the clock stands") + because(b.Why)
+	case store.Resumed:
+		what = l.say("out of the freezer; the clock runs again from %s", moment(l, timeOf(b.Clock), zone))
+	case store.Thawed:
+		what = l.say("thawed; the clock ran again from %s", moment(l, timeOf(b.Clock), zone))
+	case store.OwnerSet:
+		p, _, err := t.tx.Person(t.kitchen.ID, b.ID)
+		if err != nil {
+			return "", err
+		}
+		what = l.say("reminders go to %s", p.Name)
+	case store.BackupSet:
+		p, _, err := t.tx.Person(t.kitchen.ID, b.ID)
+		if err != nil {
+			return "", err
+		}
+		what = l.say("backup is %s", p.Name)
 	case store.Held:
 		what = l.say("HOLD") + because(b.Why)
 	case store.Released:
@@ -131,9 +168,10 @@ func (t *turn) eventWords(l tongue, e store.Event, zone *time.Location) (string,
 	case store.Finished:
 		what = l.say("finished")
 	default:
-		if what = t.alongWords(b); what == "" {
-			return "", nil
-		}
+		what = t.alongWords(b)
+	}
+	if what == "" {
+		return "", nil
 	}
 	line := who + ": " + what
 	if e.Via != "" {
@@ -150,6 +188,15 @@ func because(why string) string {
 		return ""
 	}
 	return ": " + why
+}
+
+// stepOf is the kind of a step that an event of a batch is about.
+func (t *turn) stepOf(e store.Event, i int) (string, error) {
+	b, _, err := t.tx.Batch(t.kitchen.ID, e.Batch)
+	if err != nil || i < 0 || i >= len(b.Steps) {
+		return "", err
+	}
+	return b.Steps[i].Kind, nil
 }
 
 // due answers "due": what is due by the end of a day, overdue first.
@@ -182,7 +229,7 @@ func (t *turn) due(c grammar.Due) error {
 		if err != nil {
 			return err
 		}
-		if ok && !moot(b, d) {
+		if ok && (d.What != store.DueStep || listedAsDue(b, d.Step)) {
 			card.Lines = append(card.Lines, dueLine(l, b, d, t.now, zone))
 		}
 	}
@@ -193,16 +240,6 @@ func (t *turn) due(c grammar.Due) error {
 		}
 	}
 	return t.post(card)
-}
-
-// moot reports whether what was due no longer matters: a turn that was missed, once the
-// piece is out of the cure. The record still shows it.
-func moot(b store.Batch, d store.DueEntry) bool {
-	if d.What != store.DueStep || b.State == store.StateCuring {
-		return false
-	}
-	kind := b.Steps[d.Step].Kind
-	return kind == "turn" || kind == "overhaul"
 }
 
 func dueLine(l tongue, b store.Batch, d store.DueEntry, now store.Milli, zone *time.Location) string {
@@ -233,6 +270,9 @@ func (t *turn) who(c grammar.Who) error {
 	q := store.Query{Cut: c.Cut, State: store.State(c.State), Limit: pageOf}
 	if c.State == "held" {
 		q.State, q.Held = "", true
+	}
+	if c.State == "paused" {
+		q.State, q.Paused = "", true
 	}
 	title := l.say("Batches, newest first")
 	if c.Span != nil {
@@ -297,8 +337,12 @@ func (t *turn) batchLine(b store.Batch, zone *time.Location) (string, error) {
 
 // stateWords are the state of a batch, HOLD first.
 func stateWords(l tongue, b store.Batch) string {
-	if len(b.Holds) > 0 && b.Ended == 0 {
-		return l.say("HOLD") + ", " + stateName(l, b.State)
+	words := stateName(l, b.State)
+	if b.Paused() && b.Ended == 0 {
+		words = l.say("PAUSED") + ", " + words
 	}
-	return stateName(l, b.State)
+	if b.Held() && b.Ended == 0 {
+		words = l.say("HOLD") + ", " + words
+	}
+	return words
 }

@@ -34,12 +34,14 @@ var (
 	stepNames = map[string]string{
 		"turn": msg("turn"), "overhaul": msg("overhaul"), "top up": msg("top up"), "take out": msg("take out"), "rinse": msg("rinse"),
 		"soak": msg("soak"), "rest": msg("rest"), "pellicle": msg("pellicle"), "smoke": msg("smoke"), "cook": msg("cook"), "chill": msg("chill"),
-		"ferment": msg("ferment"), "hang": msg("hang"), "weigh": msg("weigh"),
+		"ferment": msg("ferment"), "hang": msg("hang"), "weigh": msg("weigh"), "change water": msg("change the water"), "ph test": msg("pH test"),
+		"mould look": msg("look for mould"), "chill check": msg("cooling check, 21 °C"), "use by": msg("use by"),
 	}
 	doneNames = map[string]string{
 		"turn": msg("turned"), "overhaul": msg("overhauled"), "top up": msg("topped up"), "take out": msg("out of the cure"), "rinse": msg("rinsed"),
 		"soak": msg("soaked"), "rest": msg("rested"), "pellicle": msg("pellicle formed"), "smoke": msg("smoked"), "cook": msg("cooked"), "chill": msg("chilled"),
-		"ferment": msg("ferment done"), "hang": msg("hung"), "weigh": msg("weighed"),
+		"ferment": msg("in the chamber"), "hang": msg("hung"), "weigh": msg("weighed"), "change water": msg("water changed"), "ph test": msg("pH tested"),
+		"mould look": msg("looked for mould"), "chill check": msg("cooling checked"), "use by": msg("used by"),
 	}
 )
 
@@ -54,7 +56,7 @@ var stateNames = map[store.State]string{
 // lapseNames say why a batch lapsed, and moveNames why a step was moved, by the record's words.
 var (
 	lapseNames = map[string]string{"never mind": msg("never mind"), "not approved": msg("not approved"), "not started": msg("not started"), "not weighed": msg("not weighed"), "deleted": msg("deleted")}
-	moveNames  = map[string]string{"snooze": msg("snooze"), "remind": msg("remind")}
+	moveNames  = map[string]string{"snooze": msg("snooze"), "remind": msg("remind"), "move": msg("move"), "soak": msg("soak")}
 )
 
 // agentOfCard is the curing salt of a dose card that the store keeps. One that its answer

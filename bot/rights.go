@@ -34,20 +34,29 @@ const (
 // ofKitchen is the right to change how the kitchen is set up.
 var ofKitchen = right{who: chefs, no: msg("Only a chef changes how the kitchen is set up."), next: msg("A chef can type the same line.")}
 
+// ofSteps is the right to change what a batch still needs.
+var ofSteps = right{who: chefs, no: msg("Only a chef changes the steps of a batch."), next: msg("A chef can type the same line.")}
+
+// forOthers is the right to say for somebody else that they are away, or to give their batches.
+var forOthers = right{who: chefs, no: msg("Only a chef says that for somebody else."), next: msg("For yourself, type  away until fri  or  give my batches to luis .")}
+
 // rights say who may do what, by the name of the command. All of it stands here: nothing else
 // in this package asks for a role before it acts. A command that is not listed is nobody's.
 var rights = map[string]right{
 	"AddIngredient":   {},
+	"Accept":          {},
 	"Amend":           {},
 	"ApprovalTime":    ofKitchen,
 	"Approve":         {who: approvers, no: msg("%s is not a chef here, and can't approve."), next: msg("A chef types  approve .")},
 	"ApproveRecipe":   {who: approvers, no: msg("%s is not a chef here, and can't approve."), next: msg("A chef types the same line.")},
 	"AskAllergens":    {},
+	"Away":            {},
 	"BlankSheet":      {},
 	"Brine":           {},
 	"Chatter":         {},
 	"Check":           {},
 	"CheckWeight":     ofKitchen,
+	"Closed":          ofKitchen,
 	"Cold":            {},
 	"Cook":            {},
 	"Cooling":         {},
@@ -58,17 +67,21 @@ var rights = map[string]right{
 	"Default":         ofKitchen,
 	"Desalt":          {},
 	"Did":             {},
+	"Digest":          {},
 	"Discard":         {who: chefs, no: msg("%s is not a chef here, and can't discard."), next: msg("With a reason it is held:  discard: slimy . A chef decides.")},
 	"Dose":            {},
+	"DropStep":        ofSteps,
 	"Dry":             {},
 	"Due":             {},
 	"Emergency":       {},
+	"Escalate":        ofKitchen,
 	"Export":          {},
 	"Ferment":         {},
 	"Find":            {},
 	"Finish":          {},
 	"Freeze":          {},
 	"GiveRole":        ofKitchen,
+	"HandOver":        {},
 	"Help":            {},
 	"HoldAll":         {},
 	"HoldIt":          {},
@@ -88,34 +101,44 @@ var rights = map[string]right{
 	"MeatFrom":        {},
 	"MeatScale":       ofKitchen,
 	"Mix":             {}, // rightOf has the undiluted ones
+	"MoveStep":        ofSteps,
 	"MyName":          {},
 	"NamePlace":       {},
 	"NeverMind":       {},
 	"NoDefault":       ofKitchen,
+	"OnIt":            {},
 	"OwnMixes":        ofKitchen,
 	"OwnOK":           ofKitchen,
+	"Pause":           {},
 	"People":          {},
 	"Print":           {},
 	"PutIn":           {},
+	"Quiet":           ofKitchen,
 	"ReadPlace":       {},
 	"Recall":          {},
 	"ReleaseIncident": {who: chefs, no: msg("%s is not a chef here, and can't release."), next: msg("A chef types  release: reason .")},
 	"ReleaseIt":       {who: chefs, no: msg("%s is not a chef here, and can't release."), next: msg("A chef types  release: reason .")},
 	"Remind":          {},
+	"Resume":          {},
 	"Rub":             {},
 	"ScaleChecked":    {},
 	"Scanned":         {},
 	"SecondReading":   ofKitchen,
 	"Seen":            {},
 	"ServedIt":        {},
+	"SetBackup":       {}, // of a batch; rightOf has the kitchen's
 	"SetDateOrder":    ofKitchen,
+	"SetDigest":       ofKitchen,
+	"SetOwner":        {},
 	"SetRegion":       ofKitchen,
 	"ShowBatch":       {},
 	"ShowIncident":    {},
 	"ShowJar":         {},
 	"ShowPlace":       {},
 	"ShowRecipe":      {},
+	"ShowSteps":       {},
 	"Snooze":          {},
+	"Soak":            {},
 	"Start":           {},
 	"Swap":            {},
 	"TakeRole":        ofKitchen,
@@ -150,6 +173,18 @@ func rightOf(c grammar.Command) (right, bool) {
 	case grammar.JarMarked:
 		if c.Mark == grammar.JarInUse {
 			return right{who: chefs, no: msg("Only a chef puts a jar back in use."), next: msg("A chef can type the same line.")}, true
+		}
+	case grammar.SetBackup:
+		if c.Kitchen {
+			return ofKitchen, true
+		}
+	case grammar.Away:
+		if c.Who != "" {
+			return forOthers, true
+		}
+	case grammar.HandOver:
+		if c.From != "" {
+			return forOthers, true
 		}
 	case grammar.Mix:
 		if undiluted(c) {

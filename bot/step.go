@@ -2,7 +2,6 @@ package bot
 
 import (
 	"slices"
-	"strings"
 	"time"
 
 	"salthand/grammar"
@@ -20,13 +19,16 @@ var stateAfter = map[string]store.State{
 	"chill":    store.StateChilled,
 }
 
-// notWhileHeld are the steps that a held batch loses.
-var notWhileHeld = []string{"smoke", "hang"}
+// outOfCure are the steps that only a piece takes that is out of the cure.
+var outOfCure = []string{"rinse", "soak", "rest", "pellicle"}
 
 // did takes a step that was done.
 func (t *turn) did(b store.Batch, c grammar.Did) error {
 	if b.Ended != 0 || b.StartedAt == 0 {
 		return t.notNow(b, stepName(t.theirs, c.Step))
+	}
+	if b.Paused() {
+		return t.note(t.theirs.say("Batch %d is paused since %s.", b.Number, moment(t.theirs, timeOf(b.Pauses[len(b.Pauses)-1].From), t.zone)), t.theirs.say("When it is out of the freezer, type  resume  or  back in the walk-in mon ."))
 	}
 	happened := t.m.At
 	if c.When != nil {
@@ -42,13 +44,16 @@ func (t *turn) did(b store.Batch, c grammar.Did) error {
 	if kind == "" {
 		return t.note(t.theirs.say("Nothing of batch %d is due now.", b.Number), t.theirs.say("Say what was done:  turned ,  rinsed ,  out of the cure ."))
 	}
-	if len(b.Holds) > 0 && slices.Contains(notWhileHeld, kind) {
+	if b.Held() && slices.Contains(notWhileHeld, kind) {
 		return t.note(t.theirs.say("Batch %d is on HOLD: %s. No %s until it is released.", b.Number, holdReasons(b), stepName(t.theirs, kind)),
 			t.theirs.say("A chef decides:  release: reason  or  discard: reason ."))
 	}
 	state, ok := stateAfter[kind]
 	if !ok {
 		state = b.State
+	}
+	if state == store.StateCuring && slices.Contains(outOfCure, kind) {
+		state = store.StateResting // nobody noted the taking out
 	}
 	body := store.StepDone{Step: i, Kind: kind, State: state}
 	if c.Core.Set() {
@@ -61,6 +66,17 @@ func (t *turn) did(b store.Batch, c grammar.Did) error {
 		if err := t.shift(b, i, happened); err != nil {
 			return err
 		}
+		if err := t.repeat(b, i, happened); err != nil {
+			return err
+		}
+	}
+	if c.Core.Set() && kind == "ferment" {
+		if err := t.retest(b, i, happened, c.Core.Value); err != nil {
+			return err
+		}
+	}
+	if err := t.ring(b.Number); err != nil {
+		return err
 	}
 	return t.stepNote(b.Number, kind, happened)
 }
@@ -91,8 +107,11 @@ func nextWords(l tongue, s *store.StepState, zone *time.Location) string {
 
 // nextStep is the first step that is still to come; what was missed stays missed.
 func nextStep(b store.Batch, now store.Milli) (next *store.StepState) {
+	if b.Paused() {
+		return nil
+	}
 	for i, s := range b.Steps {
-		if !s.Done && (!s.Reminded || s.Due > now) && (next == nil || s.Due < next.Due) {
+		if !s.Closed() && (!s.Reminded || s.Due > now) && !moot(b, i) && (next == nil || s.Due < next.Due) {
 			next = &b.Steps[i]
 		}
 	}
@@ -106,10 +125,10 @@ func stepDone(b store.Batch, kind string, at store.Milli) (int, string) {
 	const early = store.Milli(12 * 60 * 60 * 1000)
 	found := -1
 	for i, s := range b.Steps {
-		if s.Done || kind != "" && s.Kind != kind {
+		if s.Closed() || kind != "" && s.Kind != kind {
 			continue
 		}
-		if s.Due <= at+early && (kind != "" || s.Reminded) || found < 0 && kind != "" {
+		if s.Due <= at+early && (kind != "" || s.Reminded && s.Kept == "") || found < 0 && kind != "" {
 			found = i
 		}
 	}
@@ -120,17 +139,23 @@ func stepDone(b store.Batch, kind string, at store.Milli) (int, string) {
 }
 
 // shift moves the steps after one that was done early or late by as much, so that a rest
-// stays a rest. Turns stay where they are.
+// stays a rest. Turns stay where they are. Older records don't say which step comes after
+// which: there it is their order.
 func (t *turn) shift(b store.Batch, done int, happened time.Time) error {
 	if b.Steps[done].Kind == "turn" || b.Steps[done].Kind == "overhaul" {
 		return nil
+	}
+	for _, s := range b.Steps {
+		if s.On > 0 {
+			return t.follow(b.Number, done, happened)
+		}
 	}
 	by := happened.Sub(timeOf(b.Steps[done].Due))
 	if by.Abs() <= lateAfter {
 		return nil
 	}
 	for i := done + 1; i < len(b.Steps); i++ {
-		if b.Steps[i].Done {
+		if b.Steps[i].Closed() {
 			continue
 		}
 		to := stepAt(b.Steps[i].Kind, timeOf(b.Steps[i].Due).Add(by), t.zone)
@@ -145,7 +170,7 @@ func (t *turn) shift(b store.Batch, done int, happened time.Time) error {
 func (t *turn) snooze(b store.Batch, by time.Duration) error {
 	i := -1
 	for j, s := range b.Steps {
-		if !s.Done && s.Reminded {
+		if !s.Closed() && s.Reminded && s.Kept == "" {
 			i = j
 		}
 	}
@@ -155,8 +180,13 @@ func (t *turn) snooze(b store.Batch, by time.Duration) error {
 	if by <= 0 {
 		return t.note(t.theirs.say("For how long?"), t.theirs.say("Type  snooze 2 h ."))
 	}
-	to := stepAt(b.Steps[i].Kind, t.m.At.Add(by), t.zone)
+	old := b.Steps[i].Step
+	to := stepAt(old.Kind, t.m.At.Add(by), t.zone)
+	to.On, to.Gap, to.Every, to.Fixed = old.On, old.Gap, old.Every, true
 	if err := t.append(b.Number, store.StepMoved{Step: i, To: to, Why: "snooze"}); err != nil {
+		return err
+	}
+	if err := t.ring(b.Number); err != nil {
 		return err
 	}
 	return t.announce(func(l tongue) Card {
@@ -174,39 +204,14 @@ func (t *turn) remind(b store.Batch, c grammar.Remind) error {
 		return t.note(t.theirs.say("That time is past."), t.theirs.say("Type one to come, like  remind %s fri 9:00 .", c.Step))
 	}
 	to := stepAt(c.Step, at, t.zone)
+	to.Fixed = true
 	if err := t.append(b.Number, store.StepMoved{Step: -1, To: to, Why: "remind"}); err != nil {
+		return err
+	}
+	if err := t.ring(b.Number); err != nil {
 		return err
 	}
 	return t.announce(func(l tongue) Card {
 		return noteCard(l.say("Batch %d: %s, %s.", b.Number, stepName(l, c.Step), moment(l, at, t.zone)))
 	})
-}
-
-// reminderCard words the steps of a batch that are due. missed are earlier ones that nobody
-// noted.
-func reminderCard(l tongue, b store.Batch, due []store.StepState, now time.Time, zone *time.Location) Card {
-	last := due[len(due)-1]
-	c := Card{Kind: ReminderCard, Batch: b.Number,
-		Title: l.say("Batch %d: %s is due (%s).", b.Number, stepName(l, last.Kind), moment(l, timeOf(last.Due), zone)),
-		Lines: []string{phraseIn(l, b.Card.Phrase)},
-		Next:  l.say("Type  done  when it is, or  snooze 2 h ."),
-		Buttons: []Button{
-			{l.say("done"), Press{DoDone, b.Number, b.Revision}},
-			{l.say("later"), Press{DoSnooze, b.Number, b.Revision}},
-		}}
-	if len(b.Holds) > 0 {
-		c.Title = l.say("HOLD. %s", c.Title)
-		c.Lines = append(c.Lines, l.say("held: %s", holdReasons(b)))
-	}
-	if late := now.Sub(timeOf(last.Due)); late > lateAfter {
-		c.Lines = append(c.Lines, l.say("this reminder is %s late", span(l, late)))
-	}
-	var missed []string
-	for _, s := range due[:len(due)-1] {
-		missed = append(missed, stepName(l, s.Kind)+" "+moment(l, timeOf(s.Due), zone))
-	}
-	if len(missed) > 0 {
-		c.Lines = append(c.Lines, l.say("also due since, and not noted: %s", strings.Join(missed, ", ")))
-	}
-	return c
 }

@@ -156,6 +156,9 @@ func (t *turn) answer(p grammar.Phrase) error {
 	if ok, err := t.jarOrder(p.Command); ok {
 		return err
 	}
+	if done, err := t.ofShift(p.Command); done || err != nil {
+		return err
+	}
 	return t.setUp(p.Command)
 }
 

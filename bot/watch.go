@@ -109,6 +109,8 @@ func (b *Bot) fallDue(tx *store.Tx, d store.DueEntry, now store.Milli) error {
 		return t.lapse(batch)
 	case store.DueStep:
 		return t.fallDue(batch)
+	case store.DueAgain:
+		return t.escalate(batch)
 	}
 	return t.alarm(batch, d)
 }
@@ -136,22 +138,4 @@ func (t *turn) lapse(b store.Batch) error {
 	return t.post(t.both(func(l tongue) Card {
 		return Card{Kind: NoteCard, Title: l.say(words, b.Number), Next: l.say("Type the phrase in the channel once more if it is still wanted.")}
 	}))
-}
-
-// fallDue reminds of every step of a batch that is due by now, in one card.
-func (t *turn) fallDue(b store.Batch) error {
-	var due []store.StepState
-	for i, s := range b.Steps {
-		if s.Done || s.Reminded || s.Due > t.now {
-			continue
-		}
-		if err := t.appendOwn(b.Number, store.Reminded{Step: i}); err != nil {
-			return err
-		}
-		due = append(due, s)
-	}
-	if len(due) == 0 {
-		return nil
-	}
-	return t.post(t.both(func(l tongue) Card { return reminderCard(l, b, due, t.at(), t.zone) }))
 }

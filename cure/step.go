@@ -162,6 +162,10 @@ func (c *course) cooked(heat int) {
 	c.add("use by", heat, useBy)
 }
 
+// Thaw is how long a frozen piece is taken to thaw in the fridge, where nobody looked. Common
+// practice, no source.
+const Thaw = day
+
 // changeEvery is how long meat lies in one water. Common practice, no source.
 const changeEvery = 2 * time.Hour
 

@@ -37,7 +37,7 @@ var oneOfEach = []Body{
 	Checked{CureMg: 2, Jar: "A7", Filling: 4, Own: true},
 	ScaleChecked{Scale: "cure", WeightMg: 100_000, ShownMg: 99_900},
 	StepDropped{1, "w"}, ReminderMoved{1, 7, "quiet"}, Acknowledged{1}, Escalated{1, "backup", 7},
-	Paused{"w"}, Resumed{7, "w", []Move{{1, Step{"turn", "2026-11-26T09:00", "UTC", 7, 2, 3, 4, true}}}}, OwnerSet{"p", "q", "w"}, BackupSet{"p", "q"},
+	Paused{"w"}, Resumed{7, "w", []Move{{1, Step{"turn", "2026-11-26T09:00", "UTC", 7, 2, 3, 4, true}}}}, Thawed{7, nil}, OwnerSet{"p", "q", "w"}, BackupSet{"p", "q"},
 	IngredientLabelled{Ingredient{"n", "l"}, []string{"d"}, true}, IngredientAdded{Ingredient{"n", "l"}},
 	AwayNoted{"p", 1, 2}, HandOverOffered{"p", "q", []uint64{1}}, HandOverEnded{"p", true},
 }

@@ -107,6 +107,7 @@ var kinds = map[string]func(data []byte) (Body, error){
 	Weighed{}.kind():            bodyOf[Weighed],
 	Checked{}.kind():            bodyOf[Checked],
 	ScaleChecked{}.kind():       bodyOf[ScaleChecked],
+	Thawed{}.kind():             bodyOf[Thawed],
 }
 
 // body reads the body of one kind of event.

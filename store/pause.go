@@ -57,15 +57,44 @@ func (r Resumed) apply(b *Batch, e Event) error {
 	if !b.Paused() || e.Happened < b.Pauses[len(b.Pauses)-1].From || r.Clock < e.Happened {
 		return misfit(e, b.State, MisfitState)
 	}
-	for _, m := range r.Moves {
+	if err := b.moveAll(e, r.Moves); err != nil {
+		return err
+	}
+	b.Pauses = slices.Clone(b.Pauses)
+	last := &b.Pauses[len(b.Pauses)-1]
+	last.Back, last.To, last.Till = e.Happened, r.Clock, e.Person
+	return nil
+}
+
+// Thawed corrects from when on the clock of a batch ran again after its last pause.
+type Thawed struct {
+	Clock Milli  `json:"clock"`
+	Moves []Move `json:"moves,omitempty"`
+}
+
+func (Thawed) kind() string   { return "thawed" }
+func (Thawed) undoable() bool { return true }
+
+func (h Thawed) apply(b *Batch, e Event) error {
+	if b.Paused() || len(b.Pauses) == 0 || h.Clock < b.Pauses[len(b.Pauses)-1].Back {
+		return misfit(e, b.State, MisfitState)
+	}
+	if err := b.moveAll(e, h.Moves); err != nil {
+		return err
+	}
+	b.Pauses = slices.Clone(b.Pauses)
+	b.Pauses[len(b.Pauses)-1].To = h.Clock
+	return nil
+}
+
+// moveAll moves steps, each of its own kind.
+func (b *Batch) moveAll(e Event, moves []Move) error {
+	for _, m := range moves {
 		if !b.hasStep(m.Step) || b.Steps[m.Step].Kind != m.To.Kind {
 			return misfit(e, b.State, MisfitStep)
 		}
 		b.move(m.Step, m.To)
 	}
-	b.Pauses = slices.Clone(b.Pauses)
-	last := &b.Pauses[len(b.Pauses)-1]
-	last.Back, last.To, last.Till = e.Happened, r.Clock, e.Person
 	b.findNext()
 	return nil
 }

@@ -59,7 +59,7 @@ func undo(from reader, b Batch, e Event, u Undone) (Batch, error) {
 		default:
 			if slices.Contains(gone, seq) {
 				now.passOver(past.Body)
-			} else if now.apply(past) != nil {
+			} else if now.apply(past) != nil && !aside(past) {
 				return no(MisfitUndone) // something that came after it rests on it
 			}
 		}
@@ -110,4 +110,14 @@ func (b *Batch) remindAgain(from reader, u Undone) {
 		}
 	}
 	b.findNext()
+}
+
+// aside tells whether an event is one of the bot's own reminders: it goes with the step that
+// it was about.
+func aside(e Event) bool {
+	switch e.Body.(type) {
+	case Reminded, ReminderMoved, Escalated:
+		return e.Person == ""
+	}
+	return false
 }
