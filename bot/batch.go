@@ -325,8 +325,12 @@ func (t *turn) startClock(b store.Batch) error {
 		return err
 	}
 	return t.announce(func(l tongue) Card {
+		first := firstSteps(steps)
 		c := Card{Kind: NoteCard, Batch: b.Number, Title: l.say("Batch %d is in the cure since %s.", b.Number, moment(l, t.m.At, zone)),
-			Facts: []Fact{{Label: l.say("due"), Lines: stepLines(l, steps, zone)}}}
+			Facts: []Fact{{Label: l.say("due"), Lines: stepLines(l, first, zone)}}}
+		if len(first) < len(steps) {
+			c.Next = l.say("Type  steps  to see what comes after.")
+		}
 		return t.withWeighing(l, c, b)
 	})
 }

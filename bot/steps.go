@@ -59,6 +59,21 @@ func stepsFrom(planned []store.PlannedStep, start time.Time, zone *time.Location
 	return steps
 }
 
+// firstSteps are the steps that are told of at the start: those that come at most two steps
+// after another. What is further off is shown on demand.
+func firstSteps(steps []store.Step) (first []store.Step) {
+	for _, s := range steps {
+		behind := 0
+		for on := s.On; on > 0 && behind <= 2; on = steps[on-1].On {
+			behind++
+		}
+		if behind <= 2 {
+			first = append(first, s)
+		}
+	}
+	return first
+}
+
 // linesAtMost is how many lines a list of steps shows.
 const linesAtMost = 24
 

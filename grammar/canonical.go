@@ -109,7 +109,7 @@ func stepWord(step string) string {
 	case "":
 		return "done"
 	case "ferment": // alone, a word that asks for figures
-		return "in the chamber"
+		return "into the chamber"
 	}
 	return step
 }

@@ -105,7 +105,7 @@ var steps = []said{
 	{"hang", []string{"hang", "hung"}},
 	{"weigh", []string{"weigh", "weighed"}},
 	{"change water", []string{"change water", "change the water", "water changed", "changed the water", "changed water"}},
-	{"ferment", []string{"in the chamber", "into the chamber"}},
+	{"ferment", []string{"into the chamber", "went into the chamber"}},
 	{"ph test", []string{"ph test", "ph tested", "test ph"}},
 	{"mould look", []string{"mould look", "mold look", "mould checked", "mold checked", "looked for mould", "looked for mold"}},
 	{"chill check", []string{"chill check", "chill checked", "cooling check", "cooling checked"}},

@@ -52,7 +52,7 @@ var spanish = wordList{
 		{"hang", []string{"colgar", "colgado", "colgada", "colgados"}},
 		{"weigh", []string{"pesar", "pesado", "pesada"}},
 		{"change water", []string{"cambiar el agua", "agua cambiada", "cambiada el agua"}},
-		{"ferment", []string{"en la cámara"}},
+		{"ferment", []string{"metido en la cámara", "metida en la cámara"}},
 		{"ph test", []string{"medir ph", "ph medido"}},
 		{"mould look", []string{"mirar moho", "moho mirado"}},
 		{"chill check", []string{"control de enfriado"}},
