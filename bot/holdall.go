@@ -272,13 +272,23 @@ func (t *turn) releaseIncident(c grammar.ReleaseIncident) error {
 	if len(lifted) == 0 {
 		return t.note(l.say("Incident %d holds nothing any more.", c.Number))
 	}
-	return t.announce(func(l tongue) Card {
+	err = t.announce(func(l tongue) Card {
 		card := noteCard(l.say("Incident %d is released by %s: %s. Batches: %s.", c.Number, t.person.Name, c.Why+refWords(l, c.Reference), numbered(lifted)))
 		if len(still) > 0 {
 			card.Lines = append(card.Lines, l.say("Still on HOLD for another reason: %s.", numbered(still)))
 		}
 		return card
 	})
+	if err != nil {
+		return err
+	}
+	for _, b := range lifted {
+		hold, _ := holdOf(b, c.Number)
+		if err := t.released(b.Number, hold.At); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // refWords are the paper that lifted a hold.
