@@ -5,7 +5,9 @@ import "salthand/store"
 // alarmsOf are what the bot does when an alarm of a batch falls due, by what it is for. It was
 // cleared just before: one that is to come again is set again.
 var alarmsOf = map[string]func(t *turn, b store.Batch) error{
-	degreeHours: (*turn).watchFermentation,
+	alarmApproval: (*turn).approvalDue,
+	alarmPassedOn: (*turn).approvalPassedOn,
+	degreeHours:   (*turn).watchFermentation,
 }
 
 // kitchenAlarms are the same of a kitchen.

@@ -119,6 +119,9 @@ func (t *turn) newBatch(d grammar.Dose, dose cure.Dose, phrase string, card func
 	if err := t.append(n, store.Asked{Card: rec, Conversation: t.place.String(), Place: t.placeBytes(), Lapse: lapse}); err != nil {
 		return err
 	}
+	if err := t.setApprovalAlarms(n); err != nil {
+		return err
+	}
 	return t.post(t.both(func(l tongue) Card { return t.batchCard(l, t.withJar(l, card(l), rec), n, 1, dose) }))
 }
 
@@ -134,6 +137,9 @@ func (t *turn) revise(b store.Batch, d grammar.Dose, dose cure.Dose, phrase stri
 		return t.note(t.theirs.say("Nothing changes: dose card %d, revision %d says the same.", b.Number, b.Revision))
 	}
 	if err := t.append(b.Number, store.Revised{Card: rec, Lapse: t.endOfDay(), Why: t.why}); err != nil {
+		return err
+	}
+	if err := t.setApprovalAlarms(b.Number); err != nil {
 		return err
 	}
 	return t.post(t.both(func(l tongue) Card {

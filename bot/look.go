@@ -265,6 +265,9 @@ func dueLine(l tongue, b store.Batch, d store.DueEntry, now store.Milli, zone *t
 
 // who answers "who cured belly last month": newest first.
 func (t *turn) who(c grammar.Who) error {
+	if c == (grammar.Who{State: string(store.StateAsked)}) {
+		return t.waiting()
+	}
 	l := t.theirs
 	zone := t.zone
 	q := store.Query{Cut: c.Cut, State: store.State(c.State), Limit: pageOf}
