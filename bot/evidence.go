@@ -157,6 +157,10 @@ func (t *turn) evidenceCard(l tongue, b store.Batch, e evidence) Card {
 	default:
 		c.Title = l.say("HOLD batch %d: whether the cure went in is not known.", b.Number)
 	}
+	seen := readTwice(b) && e.says != cure.EvidenceNot
+	if seen {
+		c.Kind, c.Title = NoteCard, l.say("Batch %d: the cure went in, by what two people noted: one weighed it, another read it again.", b.Number)
+	}
 	if b.Weighing != nil {
 		c.Lines = append(c.Lines, l.say("noted as weighed: %s, %s", weighed(b.Weighing.CureMg), moment(l, timeOf(b.Weighing.At), t.zone)))
 	}
@@ -189,14 +193,23 @@ func (t *turn) evidenceCard(l tongue, b store.Batch, e evidence) Card {
 	}
 	c.Facts = []Fact{fact}
 	switch {
+	case seen && e.says == cure.EvidenceTaken:
+		c.Next = l.say("The jar's weights are consistent with it.")
+	case seen:
+		c.Next = l.say("The jar's weights neither confirm nor deny it.")
 	case e.says == cure.EvidenceTaken:
-		c.Next = l.say("Ask whoever weighed it. If it went in, they note it late:  %s . A chef decides.", "weighed 15.4 cure, 138.6 salt, jar A7, yesterday 22:00")
+		c.Next = l.say("Ask whoever weighed it. If it went in, they note it late:  %s . A chef decides.", "weighed CURE cure, SALT salt, jar "+e.jar+", yesterday TIME")
 	case e.jar != "" && e.after == nil:
-		c.Next = l.say("Ask whoever weighed it, and weigh the jar as it stands now:  %s", "jar "+e.jar+" 826.6 g")
+		c.Next = l.say("Ask whoever weighed it, and weigh the jar as it stands now:  %s", "jar "+e.jar+" GRAMS g")
 	default:
 		c.Next = l.say("Ask whoever weighed it. A chef decides:  release: reason  or  discard: reason .")
 	}
 	return c
+}
+
+// readTwice reports whether one person noted the weighing of a batch, and another read it again.
+func readTwice(b store.Batch) bool {
+	return b.Weighing != nil && !b.Weighing.Disputed && b.Check != nil && b.Check.By != b.Weighing.By
 }
 
 // toldOfWeighing answers whether the cure of a batch in the records went in; false: no one

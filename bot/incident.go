@@ -31,7 +31,7 @@ func (t *turn) wasWarm(c grammar.WasWarm) error {
 		return err
 	}
 	if c.Since == nil {
-		card := Card{Kind: QuestionCard, Title: l.say("Since when was %s warm?", p.Name), Next: l.say("Type  %s was at 9 c since 3:00 .", p.Name)}
+		card := Card{Kind: QuestionCard, Title: l.say("Since when was %s warm?", p.Name), Next: l.say("Type  %s was at TEMP c since TIME .", p.Name)}
 		var choices []grammar.Choice
 		if hasGood {
 			c.Since = t.whenOf(good.Happened)
@@ -44,7 +44,7 @@ func (t *turn) wasWarm(c grammar.WasWarm) error {
 	}
 	since := before(*c.Since, t.m.At, t.zone)
 	if since.After(t.m.At) {
-		return t.note(l.say("That time has not come yet."), l.say("Type  %s was at 9 c since 3:00 .", p.Name))
+		return t.note(l.say("That time has not come yet."), l.say("Type  %s was at TEMP c since TIME .", p.Name))
 	}
 	found, err := t.wereIn(p.Name, milli(since))
 	if err != nil {
@@ -88,9 +88,9 @@ func (t *turn) wasWarm(c grammar.WasWarm) error {
 		card.Facts = append(card.Facts, Fact{Label: l.say("held"), Lines: lines})
 		card.Facts = append(card.Facts, t.besideFacts(l, found)...)
 		card.Lines = []string{
-			l.say("Measure the core of each piece now, and note it:  batch %d: core 4 c .", here[0].Number),
+			l.say("Measure the core of each piece now, and note it:  batch %d: core TEMP c .", here[0].Number),
 			l.say("Over 4 h above %s is usually discarded (FDA Food Code, from memory), unless the site's plan says otherwise. Being cured is no answer by itself; smell is no test.", bothDegrees(heat.StopAbove)),
-			l.say("Move it all to a cold place, mend this one, and note its temperature every hour:  %s 3 c .", p.Name),
+			l.say("Move it all to a cold place, mend this one, and note its temperature every hour:  %s TEMP c .", p.Name),
 		}
 		card.Next = l.say("A chef decides, batch by batch:  batch %d: release: reason  or  batch %d: discard: reason ; all that is left:  release incident %d: reason .", here[0].Number, here[0].Number, number)
 		return card

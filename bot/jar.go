@@ -208,7 +208,7 @@ func (t *turn) jarNoted(before store.Jar, why string) error {
 	return t.post(t.both(func(l tongue) Card {
 		c := Card{Kind: NoteCard, Title: l.say("Jar %s, filling %d: %s.", jar.Name, f.Number, labelWords(l, f.Label)),
 			Lines: []string{l.say("noted by %s", t.person.Name)},
-			Next:  l.say("Weigh it as it stands now:  %s", fmt.Sprintf("jar %s 842.0 g", jar.Name))}
+			Next:  l.say("Weigh it as it stands now:  %s", fmt.Sprintf("jar %s GRAMS g", jar.Name))}
 		if len(f.Parts) > 0 {
 			c.Facts = append(c.Facts, Fact{Label: l.say("made of"), Lines: partLines(l, f.Parts)})
 		}

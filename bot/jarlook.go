@@ -82,7 +82,7 @@ func (t *turn) listJars() error {
 	if err != nil {
 		return err
 	}
-	c := Card{Kind: ListCard, Title: l.say("%d jars", len(all))}
+	c := Card{Kind: ListCard, Title: l.say("jars: %d", len(all))}
 	for _, j := range all {
 		f := j.Current()
 		line := j.Name + ": " + labelWords(l, f.Label)

@@ -113,17 +113,17 @@ func (s Settings) jarOf(name string) (cure.Agent, error) {
 // jarRefusedCard says why nothing may be taken from a jar, and what to do now.
 func jarRefusedCard(l tongue, j *jarRefused) Card {
 	c := Card{Kind: ErrorCard}
-	label := fmt.Sprintf("jar %s label: no 1, 6.25%% nitrite, lot 2291", j.name)
+	label := fmt.Sprintf("jar %s label: KIND, PERCENT%% nitrite, lot LOT", j.name)
 	switch j.why {
 	case jarUnknown:
 		c.Kind, c.Title = QuestionCard, l.say("No jar here is called %s: a name is never guessed.", j.name)
 		if len(j.known) > 0 {
 			c.Lines = []string{l.say("Jars in use: %s", strings.Join(j.known, ", "))}
 		}
-		c.Next = l.say("Type the name that stands on the jar. A chef registers a new one from its bag:  %s", fmt.Sprintf("jar %s is no 1, 6.25%% nitrite, lot 2291", j.name))
+		c.Next = l.say("Type the name that stands on the jar. A chef registers a new one from its bag:  %s", fmt.Sprintf("jar %s is KIND, PERCENT%% nitrite, lot LOT", j.name))
 	case jarEmpty:
 		c.Title = l.say("Jar %s is noted as empty: nothing is taken from it.", j.name)
-		c.Next = l.say("Filled anew, a chef types what is in it:  %s", fmt.Sprintf("jar %s filled anew: no 1 6.25%%, lot 2300", j.name))
+		c.Next = l.say("Filled anew, a chef types what is in it:  %s", fmt.Sprintf("jar %s filled anew: KIND PERCENT%%, lot LOT", j.name))
 	case jarWithdrawn:
 		c.Title = l.say("Jar %s is withdrawn: nothing is taken from it.", j.name)
 		if why := j.jar.Current().Why; why != "" {
@@ -154,7 +154,7 @@ func strengthSaid(l tongue, a cure.Agent) string {
 
 // The doubts about a label, as they are kept.
 const (
-	doubtStrength = "strength" // no cure of that name is so strong
+	doubtStrength = "strength" // no cure of that name has that strength
 	doubtDyed     = "dyed"     // dyed and undyed
 	doubtMade     = "made"     // what it was made of comes to another strength
 )
@@ -166,7 +166,7 @@ func doubtWords(l tongue, label store.Label) string {
 	case doubtMade:
 		return l.say("what it was made of comes to another strength than it says")
 	}
-	return l.say("no cure of that name is so strong: %s", labelWords(l, store.Label{AgentKind: label.AgentKind, NitriteMilliPPM: label.NitriteMilliPPM, NitrateMilliPPM: label.NitrateMilliPPM}))
+	return l.say("no cure of that name has that strength: %s", labelWords(l, store.Label{AgentKind: label.AgentKind, NitriteMilliPPM: label.NitriteMilliPPM, NitrateMilliPPM: label.NitrateMilliPPM}))
 }
 
 // labelWords are what stands on a label.

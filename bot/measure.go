@@ -57,7 +57,7 @@ func (t *turn) weightCard(l tongue, b store.Batch, net cure.Gram, happened time.
 		c.Lines = append(c.Lines, l.say("It weighs more than before: weigh it again, with the same string and netting."))
 	}
 	if bare {
-		c.Lines = append(c.Lines, l.say("Taken as without netting and string; if they are on it, type  undo , and  now 2140 g, netting 40 g ."))
+		c.Lines = append(c.Lines, l.say("Taken as without netting and string; if they are on it, type  undo , and  now GRAMS g, netting GRAMS g ."))
 	}
 	for _, h := range b.Holds {
 		c.Kind, c.Batch = HoldCard, b.Number

@@ -140,7 +140,7 @@ func (t *turn) jarPhoto(c grammar.JarPhoto) error {
 	case !kept:
 		return t.note(t.photoProblem(l))
 	}
-	return t.note(l.say("The photo of jar %s is kept. It is not read: type what stands on it.", jar.Name), fmt.Sprintf("jar %s label: no 1, 6.25%% nitrite, lot 2291", jar.Name))
+	return t.note(l.say("The photo of jar %s is kept. It is not read: type what stands on it.", jar.Name), fmt.Sprintf("jar %s label: KIND, PERCENT%% nitrite, lot LOT", jar.Name))
 }
 
 // photographed notes the picture that came with the message, if it was kept.

@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strings"
 	"time"
-	"unicode"
 
 	"salthand/cure"
 	"salthand/grammar"
@@ -36,7 +35,7 @@ func (t *turn) namePlace(c grammar.NamePlace) error {
 			return t.note(l.say("%s is known already.", known), l.say("Type  batch 3: in %s  for what is put there.", known))
 		}
 	}
-	if near := nearPlaces(c.Name, names); len(near) > 0 && !c.New {
+	if near := grammar.NearPlaces(c.Name, names); len(near) > 0 && !c.New {
 		var choices []grammar.Choice
 		for _, n := range near {
 			choices = append(choices, grammar.Choice{Label: n, Phrase: grammar.Canonical(grammar.ShowPlace{Place: n})})
@@ -48,7 +47,7 @@ func (t *turn) namePlace(c grammar.NamePlace) error {
 	if err := t.append(0, store.PlaceNamed{Name: c.Name}); err != nil {
 		return err
 	}
-	return t.note(l.say("%s is a place of this kitchen now.", c.Name), l.say("Type  %s 3.1 c  for its temperature, and  batch 3: in %s  for what is put there.", c.Name, c.Name))
+	return t.note(l.say("%s is a place of this kitchen now.", c.Name), l.say("Type  %s TEMP c  for its temperature, and  batch 3: in %s  for what is put there.", c.Name, c.Name))
 }
 
 // choice is a question card that offers choices.
@@ -67,49 +66,6 @@ func (t *turn) placeNames() []string {
 	return strings.Split(t.kitchen.Places, "\n")
 }
 
-// nearPlaces are the known names that differ from one in a letter or two: with other numbers
-// it is another place.
-func nearPlaces(name string, known []string) (near []string) {
-	digits := func(s string) string { return strings.Map(keep(unicode.IsDigit), s) }
-	letters := func(s string) string { return strings.Map(keep(unicode.IsLetter), grammar.PlaceKey(s)) }
-	for _, k := range known {
-		if digits(k) == digits(name) && lettersApart(letters(k), letters(name)) <= 2 {
-			near = append(near, k)
-		}
-	}
-	return near
-}
-
-func keep(is func(rune) bool) func(rune) rune {
-	return func(r rune) rune {
-		if is(r) {
-			return r
-		}
-		return -1
-	}
-}
-
-// lettersApart is how many letters have to be put in, left out or exchanged to make one word of another.
-func lettersApart(a, b string) int {
-	x, y := []rune(a), []rune(b)
-	row := make([]int, len(y)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := range x {
-		before := row[0]
-		row[0] = i + 1
-		for j := range y {
-			same := 1
-			if x[i] == y[j] {
-				same = 0
-			}
-			before, row[j+1] = row[j+1], min(row[j+1]+1, row[j]+1, before+same)
-		}
-	}
-	return row[len(y)]
-}
-
 // known gives a place by its name; an unknown one is asked back with those there are, and with
 // is the command as it would be typed with another.
 func (t *turn) known(name string, with func(place string) grammar.Command) (p store.Place, ok bool, err error) {
@@ -119,7 +75,7 @@ func (t *turn) known(name string, with func(place string) grammar.Command) (p st
 			return t.tx.Place(t.kitchen.ID, known)
 		}
 	}
-	names := nearPlaces(name, t.placeNames())
+	names := grammar.NearPlaces(name, t.placeNames())
 	for _, n := range t.placeNames() {
 		if !slices.Contains(names, n) && len(names) < mostChoices {
 			names = append(names, n)
@@ -148,7 +104,7 @@ func (t *turn) known(name string, with func(place string) grammar.Command) (p st
 // knownOrNew is known, for what is put in a place or read off it: a name that is like none that is
 // known makes a new place. One that is like another is asked back.
 func (t *turn) knownOrNew(name string, with func(place string) grammar.Command) (p store.Place, ok bool, err error) {
-	if name == "" || len(nearPlaces(name, t.placeNames())) > 0 {
+	if name == "" || len(grammar.NearPlaces(name, t.placeNames())) > 0 {
 		return t.known(name, with)
 	}
 	if err := t.append(0, store.PlaceNamed{Name: name}); err != nil {

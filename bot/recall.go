@@ -61,7 +61,7 @@ func (t *turn) recall(c grammar.Recall) error {
 		card.Title = l.say("No batch like that.")
 		return t.post(card)
 	}
-	card.Facts = []Fact{{Label: l.say("in all"), Lines: []string{l.say("%d batches, %d of them still open", count, here)}}}
+	card.Facts = []Fact{{Label: l.say("in all"), Lines: []string{l.say("batches: %d, still open: %d", count, here)}}}
 	if count > recallAtMost {
 		card.Facts[0].Lines = append(card.Facts[0].Lines, l.say("NOT ALL ARE LISTED: these are the newest %d", recallAtMost))
 	}

@@ -93,7 +93,7 @@ func (t *telling) lawByMethod() {
 		case cure.CoverBrine:
 			d.Water = cure.Typed(t.said.Weight())
 		case cure.Injection:
-			d.Water, d.Pump = cure.Given[cure.Gram]{}, cure.Typed(usualPump)
+			d.Water = cure.Given[cure.Gram]{}
 		}
 		dose, err := compute(d, t.s)
 		if err != nil {
@@ -104,9 +104,6 @@ func (t *telling) lawByMethod() {
 	t.line(t.l.say("A target is no limit: the figure proposed stands under the limit, and a limit counts only on its own basis."))
 	t.asks(t.l.say("How is it cured, rubbed, in a brine or pumped, and how much meat?"))
 }
-
-// usualPump is how much pickle is pumped where nobody said it. Common practice, no source.
-const usualPump cure.Fraction = 0.10
 
 // ionShare is the share of nitrite ion in sodium nitrite: 46.0055 of 68.9953, standard atomic
 // weights.

@@ -133,7 +133,7 @@ func (t *turn) asApproved(b store.Batch, c grammar.WeighedIn) (off string, ok bo
 		division = usualDivision
 	}
 	if b.Card.CureMg > 0 && !c.Cure.Set() {
-		return "", false, t.note(l.say("How many grams of cure did the scale show?"), l.say("Type it all:  %s", "weighed 8.0 cure, 72.4 salt, jar A7"))
+		return "", false, t.note(l.say("How many grams of cure did the scale show?"), l.say("Type it all:  %s", "weighed CURE cure, SALT salt, jar NAME"))
 	}
 	var lines, ours []string // for who typed it, and for the record
 	if c.Cure.Set() {

@@ -3,6 +3,7 @@ package grammar
 import (
 	"slices"
 	"strings"
+	"unicode"
 
 	"salthand/cure"
 )
@@ -340,4 +341,29 @@ func (r *reading) powerOut(p []piece, n int) (Command, error) {
 		return nil, nil
 	}
 	return cmd, err
+}
+
+// NearPlaces are the known names that differ from one in a letter or two. With another number it
+// is another place.
+func NearPlaces(name string, known []string) (near []string) {
+	const typos = 2
+	digits, letters := apart(name)
+	for _, k := range known {
+		if d, l := apart(k); d == digits && distance(l, letters, typos) <= typos {
+			near = append(near, k)
+		}
+	}
+	return near
+}
+
+// apart are the digits and the letters of a name, as names of places are compared.
+func apart(name string) (digits, letters string) {
+	for _, r := range PlaceKey(name) {
+		if unicode.IsDigit(r) {
+			digits += string(r)
+		} else {
+			letters += string(r)
+		}
+	}
+	return digits, letters
 }

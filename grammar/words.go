@@ -40,7 +40,7 @@ func wordLists() []wordList { return []wordList{english, spanish, french} }
 
 // english are the words of English-speaking kitchens.
 var english = wordList{language: "en", cuts: cuts, methods: methods, steps: steps, verbs: verbs, salts: salts, plain: plain, along: along, places: places, between: between, jars: jars,
-	tells: []string{"the", "is", "was", "it", "of", "and", "for", "my", "we", "this", "that", "do", "can", "how", "much", "got", "put", "used", "still", "days"}}
+	tells: []string{"the", "is", "was", "it", "of", "and", "for", "my", "we", "this", "that", "do", "can", "how", "much", "got", "put", "used", "still", "days", "where", "did", "go", "went", "who", "what", "which", "with"}}
 
 // doubtfulCuts are words that are one cut here and another there: each is asked about.
 var doubtfulCuts = map[string][]string{
