@@ -253,11 +253,9 @@ func (t *turn) jarWeighs(c grammar.JarWeighs) error {
 		}
 		return err
 	}
-	happened := t.m.At
-	if c.When != nil {
-		if happened = before(*c.When, t.m.At, t.zone); happened.After(t.m.At) {
-			return t.note(l.say("That time has not come yet."))
-		}
+	happened, ok, err := t.past(c.When)
+	if err != nil || !ok {
+		return err
 	}
 	f := jar.Current()
 	if milli(happened) < f.At && len(jar.Fillings) > 1 {

@@ -48,15 +48,13 @@ func (t *turn) weighedIn(b store.Batch, c grammar.WeighedIn) error {
 	l := t.theirs
 	switch {
 	case len(b.Holds) > 0:
-		return t.note(l.say("Batch %d is on HOLD: %s. Nothing is weighed in for it.", b.Number, b.Holds[len(b.Holds)-1].Why), l.say("A chef can  release: reason ."))
+		return t.note(l.say("Batch %d is on HOLD: %s. Nothing is weighed in for it.", b.Number, holdReasons(b)), l.say("A chef can  release: reason ."))
 	case b.State != store.StateApproved && b.State != store.StateWeighed:
 		return t.notNow(b, "weighed")
 	}
-	happened := t.m.At
-	if c.When != nil {
-		if happened = before(*c.When, t.m.At, t.zone); happened.After(t.m.At) {
-			return t.note(l.say("That time has not come yet."))
-		}
+	happened, ok, err := t.past(c.When)
+	if err != nil || !ok {
+		return err
 	}
 	if ok, err := t.scaleReady(b); !ok || err != nil {
 		return err
@@ -294,7 +292,7 @@ func (t *turn) seen(b store.Batch, c grammar.Seen) error {
 	l := t.theirs
 	switch {
 	case len(b.Holds) > 0:
-		return t.note(l.say("Batch %d is on HOLD: %s. It doesn't start.", b.Number, b.Holds[len(b.Holds)-1].Why), l.say("A chef can  release: reason ."))
+		return t.note(l.say("Batch %d is on HOLD: %s. It doesn't start.", b.Number, holdReasons(b)), l.say("A chef can  release: reason ."))
 	case b.State != store.StateWeighed:
 		return t.notNow(b, "seen")
 	case b.Weighing.Disputed:
