@@ -100,6 +100,8 @@ func errorWords(l tongue, e *grammar.Error) string {
 		return l.say("%s has to be more than nothing.", quoted(e.Token))
 	case "of what":
 		return l.say("%s of what?", quoted(e.Token))
+	case "blank":
+		return l.say("%s stands for what you read yourself: type that in its place.", quoted(e.Token))
 	case "recipe amount":
 		return l.say("A recipe is in per cent of the green weight, and covers every weight: leave %s out.", quoted(e.Token))
 	case "recipe name":

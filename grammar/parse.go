@@ -43,7 +43,7 @@ type Error struct {
 	Other         string   // "twice": the first value
 	Suggest       []string // did you mean; only words that are valid in this place
 	Example       string   // one phrase that would work here, close to what was typed
-	Near          bool     // a weight and a cut, cure or method were understood: worth an answer in the cure channel
+	Near          bool     // a weight and a cut, cure or method were understood, or what a jar or a recipe is: worth an answer in the cure channel
 }
 
 func (e *Error) Error() string { return "grammar: " + e.Code + " at " + e.Token }
@@ -68,6 +68,9 @@ func Parse(text string, set Setting) (p Phrase, err error) {
 	}
 	r := reading{text: text, thread: set.Thread, dates: set.Dates, recipes: recipeNames(set.Recipes), places: set.Places}
 	p, err = r.line()
+	if e, ok := err.(*Error); ok && e.Code != "too long" && r.defines() {
+		e.Near = true
+	}
 	p.Language = r.language()
 	return p, err
 }

@@ -111,6 +111,11 @@ func (r *reading) line() (Phrase, error) {
 			cmd = Amend{c} // "3.4 kg, no 1": what was not named stays
 		}
 	}
+	if cmd == (Chatter{}) && err == nil {
+		if e := r.blank(); e != nil {
+			return Phrase{}, e
+		}
+	}
 	if _, ok := cmd.(Chatter); ok && p.Batch > 0 {
 		if next := r.toks[from]; strings.Contains(r.text[r.toks[1].end:next.start], ":") { // "batch 42: what"
 			e := r.fail("unknown word", stretch{next.start, next.end})
@@ -121,6 +126,18 @@ func (r *reading) line() (Phrase, error) {
 	}
 	p.Command = cmd
 	return p, err
+}
+
+// defines reports whether the line begins as one that says what a jar or a recipe is: nobody
+// else can be meant.
+func (r *reading) defines() bool {
+	switch recalled[r.pieced[0].word] {
+	case "jar":
+		return true
+	case "recipe":
+		return strings.Contains(r.text, ":")
+	}
+	return false
 }
 
 // dose reads toks[from:] as a dose phrase.
