@@ -38,6 +38,7 @@ type Bot struct {
 	sending map[string]bool      // channels that a sender has
 	busy    int                  // workers and senders at work
 	running bool
+	began   store.Milli // of this run: a card made earlier may have been posted by another
 	ctx     context.Context
 	work    sync.WaitGroup
 	wake    chan struct{} // the due loop looks again
@@ -80,7 +81,7 @@ func (b *Bot) Start(ctx context.Context) error {
 		return fmt.Errorf("reading the inbox: %w", err)
 	}
 	b.mu.Lock()
-	b.ctx, b.running = ctx, true
+	b.ctx, b.running, b.began = ctx, true, milli(b.Now())
 	b.mu.Unlock()
 	for _, e := range left {
 		w := waiting{Entry: e}
@@ -103,7 +104,7 @@ func (b *Bot) Run(ctx context.Context) error {
 	}
 	done := make(chan error, len(b.Chats)+1)
 	for _, c := range b.Chats {
-		go func() { done <- c.Run(ctx, b.Receive) }()
+		go func() { done <- c.Run(ctx, b) }()
 	}
 	go func() { done <- b.watch(ctx) }()
 	err := <-done

@@ -32,12 +32,13 @@ type table struct {
 
 func (t *table) Platform() string    { return "table" }
 func (t *table) Pace() time.Duration { return 0 }
-func (t *table) Run(ctx context.Context, _ Receive) error {
+func (t *table) Run(ctx context.Context, _ Front) error {
 	<-ctx.Done()
 	return ctx.Err()
 }
 
-func (t *table) Post(_ context.Context, at Place, c Card, _ string) (string, error) {
+func (t *table) Post(_ context.Context, p Posting) (string, error) {
+	at, c := p.At, p.Card
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	t.tries++

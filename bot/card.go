@@ -11,6 +11,9 @@ const (
 	DoSnooze  Action = "snooze"
 	DoTake    Action = "take"
 	DoAccept  Action = "accept"
+	DoChange  Action = "change" // opens a form
+	DoHold    Action = "hold"   // opens a form
+	DoWeigh   Action = "weigh"  // opens a form
 )
 
 // Button is offered under a card. It stays valid for years: what it does is judged by the
@@ -48,6 +51,7 @@ type Card struct {
 	Kind     Kind      `json:"kind"`
 	Batch    uint64    `json:"batch,omitempty"`
 	Title    string    `json:"title,omitempty"`
+	Status   []string  `json:"status,omitempty"` // what became of it since it was posted: who did what, and when
 	Lines    []string  `json:"lines,omitempty"`
 	Weigh    []Weigh   `json:"weigh,omitempty"` // the grams: big
 	Facts    []Fact    `json:"facts,omitempty"`

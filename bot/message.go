@@ -45,6 +45,7 @@ const (
 	Edited  What = "edited"
 	Deleted What = "deleted"
 	Pressed What = "pressed" // a button
+	Filled  What = "filled"  // a form that a button opened
 )
 
 // Press is a button on a card.
@@ -65,11 +66,15 @@ type Message struct {
 	What    What    `json:"what"`
 	Text    string  `json:"text,omitempty"`
 	Press   *Press  `json:"press,omitempty"`
+	// Fields are what was filled into the form that Press opened, by the names of its fields.
+	Fields map[string]string `json:"fields,omitempty"`
 	// Mentions are the accounts that the text names, by what stands behind the at sign.
 	Mentions map[string]Account `json:"mentions,omitempty"`
 	// Code is a one-time code that was typed: Receive takes it out of the text.
 	Code      *typedCode `json:"code,omitempty"`
 	Language  string     `json:"language,omitempty"` // the platform's locale of the account, "" where it tells none
+	Zone      string     `json:"zone,omitempty"`     // the platform's time zone of the account, an IANA name
+	Groups    []string   `json:"groups,omitempty"`   // ids of the platform's groups or roles that the account is in
 	Direct    bool       `json:"direct,omitempty"`
 	Mentioned bool       `json:"mentioned,omitempty"` // the bot is named
 	Files     []Attached `json:"files,omitempty"`
@@ -83,4 +88,27 @@ type Message struct {
 // and may be lost. The zero Reply is silence.
 type Reply struct {
 	Text string // a private hint
+	Form *Form  // to be opened for whoever pressed
+	// Wrong are the fields of a form that can't be taken as they were filled in, and why.
+	// Nothing of the form is kept then.
+	Wrong map[string]string
+}
+
+// Form asks one person for a few values at once. What is filled in comes back as a message
+// that is Filled.
+type Form struct {
+	Press  Press    // the button that opened it
+	Title  string   // 24 characters at most
+	Lines  []string // what stands above the fields
+	Fields []Field
+	Send   string // the label of the button that sends it
+}
+
+// Field is one line of a form.
+type Field struct {
+	Name     string
+	Label    string
+	Hint     string // how it is written; "" none
+	Value    string // what stands in it at first
+	Optional bool
 }

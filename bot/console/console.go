@@ -54,13 +54,19 @@ func (c *Console) Platform() string { return bot.Terminal }
 func (c *Console) Pace() time.Duration { return 0 }
 
 // Run has nothing to listen to: Live and Script hand the lines in. It ends with ctx.
-func (c *Console) Run(ctx context.Context, _ bot.Receive) error {
+func (c *Console) Run(ctx context.Context, _ bot.Front) error {
 	<-ctx.Done()
 	return ctx.Err()
 }
 
-// Post prints a card. The id says how many were printed before it.
-func (c *Console) Post(_ context.Context, _ bot.Place, card bot.Card, _ string) (string, error) {
+// Post prints a card. The id says how many were printed before it. What was printed can't be
+// changed: a newer revision that differs only in its status is not printed again, since the
+// card that brought the change stands below it.
+func (c *Console) Post(_ context.Context, p bot.Posting) (string, error) {
+	card := p.Card
+	if p.Posted != "" && len(card.Status) > 0 {
+		return p.Posted, nil
+	}
 	c.mu.Lock()
 	defer c.mu.Unlock()
 	if c.prompt != "" {
