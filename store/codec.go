@@ -6,6 +6,9 @@ import (
 	"errors"
 	"fmt"
 	"strconv"
+
+	jsonv2 "github.com/go-json-experiment/json"
+	"github.com/go-json-experiment/json/jsontext"
 )
 
 // A record is a format byte, then a JSON object whose first member is its version:
@@ -60,7 +63,13 @@ func decode(data []byte, v any) error {
 	if digits == 0 || version < 1 || version > recordVersion {
 		return fmt.Errorf("%w: version %q", errRecord, rest[:digits])
 	}
-	if err := json.Unmarshal(object, v); err != nil {
+	return decodePlain(object, v)
+}
+
+// decodePlain reads JSON a few times faster than encoding/json does, and forgives what that
+// forgives in a file that it wrote.
+func decodePlain(object []byte, v any) error {
+	if err := jsonv2.Unmarshal(object, v, jsontext.AllowDuplicateNames(true), jsontext.AllowInvalidUTF8(true)); err != nil {
 		return fmt.Errorf("%w: %w", errRecord, err)
 	}
 	return nil

@@ -121,8 +121,8 @@ func body(kind string, data []byte) (Body, error) {
 
 func bodyOf[T Body](data []byte) (Body, error) {
 	var b T
-	if err := json.Unmarshal(data, &b); err != nil {
-		return nil, fmt.Errorf("%w: %w", errRecord, err)
+	if err := decodePlain(data, &b); err != nil {
+		return nil, err
 	}
 	return b, nil
 }

@@ -171,12 +171,16 @@ func askYears(t *testing.T, s *Store, q Query, rows []plainRow) {
 	if !slices.Equal(got, want) {
 		t.Errorf("got %v, want %v", got, want)
 	}
-	took := make([]time.Duration, 500)
-	for i := range took {
-		begun := time.Now()
-		ask(q)
-		took[i] = time.Since(begun)
+	var p50, p99 []time.Duration // of each pass
+	for range 5 {
+		took := make([]time.Duration, 500)
+		for i := range took {
+			begun := time.Now()
+			ask(q)
+			took[i] = time.Since(begun)
+		}
+		slices.Sort(took)
+		p50, p99 = append(p50, took[len(took)/2]), append(p99, took[len(took)*99/100])
 	}
-	slices.Sort(took)
-	t.Logf("first page of %d: p50 %v, p99 %v", min(len(want), q.Limit), took[len(took)/2], took[len(took)*99/100])
+	t.Logf("first page of %d: p50 %v, p99 %v; the best of five passes %v, %v", min(len(want), q.Limit), p50[0], p99[0], slices.Min(p50), slices.Min(p99))
 }
