@@ -52,6 +52,7 @@ type reading struct {
 	batches []uint64  // all of them
 	asked   *openNote // the question that the message answers
 	changed *changed  // what it edits or deletes of what the bot had taken
+	shown   *shown    // how far a list was shown, where the next page is asked for
 	parsed
 }
 
@@ -160,7 +161,10 @@ func read(tx *store.Tx, m Message, early parsed) (r reading, ok bool, err error)
 	if r.asked != nil && r.phrase.Batch == 0 {
 		r.phrase.Batch = r.asked.Batch
 	}
-	return r, true, nil
+	if _, ok := r.phrase.Command.(grammar.More); ok {
+		r.shown, err = shownTo(tx, m, r.person.ID)
+	}
+	return r, err == nil, err
 }
 
 // foreign reads a message of a team that belongs to no kitchen. Once there is a kitchen such a
@@ -226,6 +230,10 @@ func (r reading) hearing() hearing {
 		return nothing
 	case grammar.WeighedIn:
 		return wholePhrase // it has amounts
+	case grammar.More:
+		if r.shown == nil {
+			return bareVerb
+		}
 	}
 	if ofBatch(r.phrase.Command) {
 		return bareVerb

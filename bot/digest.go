@@ -143,12 +143,21 @@ func (t *turn) groups(l tongue, pass func(store.Batch) bool) (facts []Fact, err 
 	if err != nil {
 		return nil, err
 	}
-	add := func(label string, lines []string) {
-		if more := len(lines) - linesOf; more > 0 {
-			lines = append(lines[:linesOf:linesOf], l.say("and %d more", more))
+	add := func(label string, rows []row) {
+		f := Fact{Label: label}
+		var rest []string // by number alone: none is left out
+		for i, r := range rows {
+			if i < linesOf {
+				f.Lines = append(f.Lines, r.line)
+			} else {
+				rest = append(rest, r.key)
+			}
 		}
-		if len(lines) > 0 {
-			facts = append(facts, Fact{Label: label, Lines: lines})
+		if len(rest) > 0 {
+			f.Lines = append(f.Lines, l.say("and %d more: batch %s", len(rest), strings.Join(rest, ", ")))
+		}
+		if len(rows) > 0 {
+			facts = append(facts, f)
 		}
 	}
 	add(l.say("overdue"), overdue)
@@ -174,11 +183,11 @@ func (t *turn) groups(l tongue, pass func(store.Batch) bool) (facts []Fact, err 
 		}},
 	}
 	for _, g := range groups {
-		var lines []string
+		var rows []row
 		for _, q := range g.query {
 			err := t.eachBatch(q, func(b store.Batch) error {
 				if pass(b) {
-					lines = append(lines, l.say("batch %d, %s: %s", b.Number, cutName(l, b.Card.Cut), g.line(b)))
+					rows = append(rows, rowOf(b, l.say("batch %d, %s: %s", b.Number, cutName(l, b.Card.Cut), g.line(b))))
 				}
 				return nil
 			})
@@ -186,13 +195,13 @@ func (t *turn) groups(l tongue, pass func(store.Batch) bool) (facts []Fact, err 
 				return nil, err
 			}
 		}
-		add(g.label, lines)
+		add(g.label, rows)
 	}
 	return facts, nil
 }
 
 // dueToday are the steps that are overdue, and those that fall due by the end of the day.
-func (t *turn) dueToday(l tongue, pass func(store.Batch) bool) (overdue, today []string, err error) {
+func (t *turn) dueToday(l tongue, pass func(store.Batch) bool) (overdue, today []row, err error) {
 	entries, err := t.tx.DueIn(t.kitchen.ID, 0, t.endOfDay(), 0)
 	if err != nil {
 		return nil, nil, err
@@ -205,7 +214,7 @@ func (t *turn) dueToday(l tongue, pass func(store.Batch) bool) (overdue, today [
 		if !ok || d.What != store.DueStep || !listedAsDue(b, d.Step) || !pass(b) {
 			continue
 		}
-		line := dueLine(l, b, d, t.now, t.zone)
+		line := rowOf(b, dueLine(l, b, d, t.now, t.zone))
 		if t.now-d.At >= overdueAfter {
 			overdue = append(overdue, line)
 		} else {

@@ -224,7 +224,12 @@ func differences(l tongue, old, now store.Card) (lines []string) {
 }
 
 // at is the time of the turn.
-func (t *turn) at() time.Time { return time.UnixMilli(int64(t.now)) }
+func (t *turn) at() time.Time {
+	if t.back != nil {
+		return timeOf(t.back.At)
+	}
+	return timeOf(t.now)
+}
 
 // endOfDay is the end of the kitchen's day.
 func (t *turn) endOfDay() store.Milli {

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"slices"
 
+	"salthand/grammar"
 	"salthand/store"
 )
 
@@ -49,7 +50,7 @@ func (t *turn) showJar(name string) error {
 	var lines []string
 	for _, u := range slices.Backward(uses) {
 		if len(lines) == pageOf {
-			lines = append(lines, l.say("and %d more before", len(uses)-pageOf))
+			lines = append(lines, l.say("and %d more before:  %s", len(uses)-pageOf, grammar.CanonicalIn(string(l), grammar.Recall{Of: "jar", Name: jar.Name})))
 			break
 		}
 		lines = append(lines, u.words(l, t.zone))
@@ -82,7 +83,8 @@ func (t *turn) listJars() error {
 	if err != nil {
 		return err
 	}
-	c := Card{Kind: ListCard, Title: l.say("jars: %d", len(all))}
+	c := Card{Kind: ListCard, Title: l.say("Jars")}
+	var rows []row
 	for _, j := range all {
 		f := j.Current()
 		line := j.Name + ": " + labelWords(l, f.Label)
@@ -92,13 +94,13 @@ func (t *turn) listJars() error {
 		if why := unusable(f); why != "" {
 			line += " · " + l.say("nothing is taken from it (%s)", l.say(unusableNames[why]))
 		}
-		c.Lines = append(c.Lines, line)
+		rows = append(rows, row{j.Name, line})
 	}
 	if len(all) == 0 {
 		c.Title = l.say("No jar is registered yet.")
 		c.Next = l.say("A chef types what stands on the bag:  %s", "jar A7 is no 1, 6.25% nitrite, lot 2291")
 	}
-	return t.post(c)
+	return t.paged(c, rows, 2*pageOf)
 }
 
 // unusableNames say in a word why nothing is taken from a jar.

@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"fmt"
 	"time"
 
 	"salthand/cure"
@@ -219,27 +220,28 @@ func (t *turn) due(c grammar.Due) error {
 			title = l.say("Due on %s", day(l, on, zone))
 		}
 	}
-	entries, err := t.tx.DueIn(t.kitchen.ID, from, to, 5*pageOf)
+	entries, err := t.tx.DueIn(t.kitchen.ID, from, to, 0)
 	if err != nil {
 		return err
 	}
 	card := Card{Kind: ListCard, Title: title}
+	var rows []row
 	for _, d := range entries {
 		b, ok, err := t.tx.Batch(t.kitchen.ID, d.Batch)
 		if err != nil {
 			return err
 		}
 		if ok && (d.What != store.DueStep || listedAsDue(b, d.Step)) {
-			card.Lines = append(card.Lines, dueLine(l, b, d, t.now, zone))
+			rows = append(rows, row{fmt.Sprint(d.Batch, d.What, d.Step), dueLine(l, b, d, t.now, zone)})
 		}
 	}
-	if len(card.Lines) == 0 {
+	if len(rows) == 0 {
 		card.Title = l.say("Nothing is due today.")
 		if c.Day != nil {
 			card.Title = l.say("Nothing is due then.")
 		}
 	}
-	return t.post(card)
+	return t.paged(card, rows, pageOf)
 }
 
 func dueLine(l tongue, b store.Batch, d store.DueEntry, now store.Milli, zone *time.Location) string {
@@ -270,7 +272,7 @@ func (t *turn) who(c grammar.Who) error {
 	}
 	l := t.theirs
 	zone := t.zone
-	q := store.Query{Cut: c.Cut, State: store.State(c.State), Limit: pageOf}
+	q := store.Query{Cut: c.Cut, State: store.State(c.State)}
 	if c.State == "held" {
 		q.State, q.Held = "", true
 	}
@@ -293,25 +295,7 @@ func (t *turn) who(c grammar.Who) error {
 		}
 		q.Person = found[0].ID
 	}
-	page, more, err := t.tx.Batches(t.kitchen.ID, q)
-	if err != nil {
-		return err
-	}
-	card := Card{Kind: ListCard, Title: title}
-	for _, b := range page {
-		line, err := t.batchLine(b, zone)
-		if err != nil {
-			return err
-		}
-		card.Lines = append(card.Lines, line)
-	}
-	if len(page) == 0 {
-		card.Title = l.say("No batch like that.")
-	}
-	if more != "" {
-		card.Next = l.say("These are the newest %d. Name a cut, a person or a month for the older ones.", len(page))
-	}
-	return t.post(card)
+	return t.listed(title, q)
 }
 
 // batchLine is a batch in a list: what, how many ppm, who asked, approved and started it.

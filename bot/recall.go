@@ -101,25 +101,7 @@ func (t *turn) find(text string) error {
 	if len(words) == 0 {
 		return t.note(l.say("Nothing to look for in %s.", quoted(text)))
 	}
-	page, more, err := t.tx.Batches(t.kitchen.ID, store.Query{Words: words, Limit: pageOf})
-	if err != nil {
-		return err
-	}
-	c := Card{Kind: ListCard, Title: l.say("Batches, newest first")}
-	for _, b := range page {
-		line, err := t.batchLine(b, t.zone)
-		if err != nil {
-			return err
-		}
-		c.Lines = append(c.Lines, line)
-	}
-	if len(page) == 0 {
-		c.Title = l.say("No batch like that.")
-	}
-	if more != "" {
-		c.Next = l.say("These are the newest %d. Say one more word for fewer.", len(page))
-	}
-	return t.post(c)
+	return t.listed(l.say("Batches, newest first"), store.Query{Words: words})
 }
 
 // whoLogged answers who wrote what down of a batch, with what was undone marked.

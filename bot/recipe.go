@@ -264,7 +264,7 @@ func (t *turn) withdrawRecipe(c grammar.WithdrawRecipe) error {
 // what is weighed out is held, and each thread is told.
 func (t *turn) stopWaiting(name string, version uint32, why string) (stopped []store.Batch, err error) {
 	for _, state := range []store.State{store.StateAsked, store.StateApproved, store.StateWeighed, store.StateChecked} {
-		found, _, err := t.tx.Batches(t.kitchen.ID, store.Query{Recipe: name, Version: version, State: state, Limit: 1000})
+		found, err := t.all(store.Query{Recipe: name, Version: version, State: state})
 		if err != nil {
 			return nil, err
 		}

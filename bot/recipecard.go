@@ -196,10 +196,11 @@ func (t *turn) listRecipes() error {
 		return err
 	}
 	c := Card{Kind: ListCard, Title: l.say("Recipes"), Next: l.say("Type  recipe NAME  to see its versions, or  3.2 kg recipe NAME  for a dose.")}
+	var rows []row
 	for _, r := range all {
 		v, ok := r.InUse()
 		if ok {
-			c.Lines = append(c.Lines, l.say("%s, version %d: %s", r.Name, v.Number, phraseIn(l, v.Phrase)))
+			rows = append(rows, row{r.Name, l.say("%s, version %d: %s", r.Name, v.Number, phraseIn(l, v.Phrase))})
 			continue
 		}
 		v = r.Newest()
@@ -207,10 +208,10 @@ func (t *turn) listRecipes() error {
 		if v.Withdrawal != nil {
 			state = l.say("withdrawn")
 		}
-		c.Lines = append(c.Lines, l.say("%s, version %d: %s", r.Name, v.Number, state))
+		rows = append(rows, row{r.Name, l.say("%s, version %d: %s", r.Name, v.Number, state)})
 	}
 	if len(all) == 0 {
 		c.Title, c.Next = l.say("No recipe is written yet."), l.say("Write one like  recipe house bacon: belly, dry rub, no 1, 2.5% salt, 7 days")
 	}
-	return t.post(c)
+	return t.paged(c, rows, 2*pageOf)
 }

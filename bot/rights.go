@@ -101,6 +101,7 @@ var rights = map[string]right{
 	"MeatFrom":        {},
 	"MeatScale":       ofKitchen,
 	"Mix":             {}, // rightOf has the undiluted ones
+	"More":            {},
 	"MoveStep":        ofSteps,
 	"MyName":          {},
 	"NamePlace":       {},

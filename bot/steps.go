@@ -89,18 +89,16 @@ func (t *turn) listSteps(b store.Batch) error {
 			steps = append(steps, store.StepState{Step: s})
 		}
 	}
+	var rows []row
 	for i := 0; i < len(steps); {
 		last := i
 		for same := t.stepEnd(l, b, i, steps); last+1 < len(steps) && steps[last+1].Kind == steps[i].Kind && same == "" && t.stepEnd(l, b, last+1, steps) == ""; {
 			last++
 		}
 		if !steps[i].Undone {
-			c.Lines = append(c.Lines, t.stepLine(l, b, steps, i, last))
+			rows = append(rows, row{fmt.Sprint(i), t.stepLine(l, b, steps, i, last)})
 		}
 		i = last + 1
-	}
-	if more := len(c.Lines) - linesAtMost; more > 0 {
-		c.Lines = append(c.Lines[:linesAtMost], l.say("and %d more", more))
 	}
 	sources := Fact{Label: l.say("times")}
 	seen := map[string]bool{}
@@ -113,7 +111,7 @@ func (t *turn) listSteps(b store.Batch) error {
 	sources.Lines = append(sources.Lines, l.say("all else: common practice, no source"))
 	c.Facts = append(c.Facts, sources)
 	c.Next = l.say("A chef can type  move rinse to fri 9:00  or  drop rinse: reason .")
-	return t.post(c)
+	return t.paged(c, rows, linesAtMost)
 }
 
 // stepEnd says what became of a step; "": it is still to be done.

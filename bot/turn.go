@@ -37,6 +37,7 @@ type turn struct {
 	reading reading
 	place   Place  // where cards go
 	why     string // a dose is revised, where it was said
+	back    *shown // of the look back whose next page is asked for
 	cards   int    // posted so far in this turn
 }
 
@@ -102,6 +103,8 @@ func (t *turn) answer(p grammar.Phrase) error {
 		return t.due(c)
 	case grammar.Who:
 		return t.who(c)
+	case grammar.More:
+		return t.more()
 	case grammar.WriteRecipe:
 		return t.writeRecipe(c)
 	case grammar.ApproveRecipe:

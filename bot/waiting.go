@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"cmp"
 	"slices"
 	"strconv"
 	"strings"
@@ -18,24 +19,17 @@ const (
 // waiting lists what waits for approval, oldest first, each with its age and who may approve it.
 func (t *turn) waiting() error {
 	l := t.theirs
-	var all []store.Batch
-	q := store.Query{State: store.StateAsked}
-	for {
-		page, more, err := t.tx.Batches(t.kitchen.ID, q)
-		if err != nil {
-			return err
-		}
-		all = append(all, page...)
-		if q.After = more; more == "" {
-			break
-		}
+	all, err := t.all(store.Query{State: store.StateAsked})
+	if err != nil {
+		return err
 	}
-	slices.Reverse(all)
+	slices.SortStableFunc(all, func(a, b store.Batch) int { return cmp.Compare(a.AskedAt, b.AskedAt) })
 	card := Card{Kind: ListCard, Title: l.say("Waits for approval, oldest first")}
 	if len(all) == 0 {
 		card.Title = l.say("Nothing waits for approval.")
 	}
-	for _, b := range all[:min(len(all), pageOf)] {
+	var rows []row
+	for _, b := range all {
 		line, who, err := t.waitingLine(l, b)
 		if err != nil {
 			return err
@@ -45,12 +39,9 @@ func (t *turn) waiting() error {
 		} else {
 			line += "; " + l.say("may approve it: %s", names(who))
 		}
-		card.Lines = append(card.Lines, line)
+		rows = append(rows, rowOf(b, line))
 	}
-	if len(all) > pageOf {
-		card.Next = l.say("These are the oldest %d of %d.", pageOf, len(all))
-	}
-	return t.post(card)
+	return t.paged(card, rows, pageOf)
 }
 
 // waitingLine is a batch that waits for approval: what, for how long, asked by whom; and who

@@ -45,6 +45,9 @@ func (r *reading) lookBack(from int) (Command, error) {
 	for len(p) > 0 && isMarkOf(p[len(p)-1], "?!.") {
 		p = p[:len(p)-1]
 	}
+	if from == 0 && r.more() {
+		return More{}, nil
+	}
 	if n := leading(p, recallWords); n > 0 && n < len(p) {
 		return r.recall(p[n:]), nil
 	}

@@ -62,6 +62,7 @@ const (
 	bucketLook    bucket = 0x22
 	bucketTrail   bucket = 0x23
 	bucketRings   bucket = 0x24
+	bucketShown   bucket = 0x2f
 
 	bucketInbox   bucket = 0x30
 	bucketDone    bucket = 0x31
@@ -88,7 +89,7 @@ var names = map[bucket]string{
 	bucketPosts: "posts", bucketRefused: "refused", bucketBatches: "batches", bucketEvents: "events",
 	bucketRecipes: "recipes", bucketPlaces: "places",
 	bucketJars: "jars", bucketLots: "lots", bucketMade: "made",
-	bucketBound: "bound", bucketCodes: "codes",
+	bucketBound: "bound", bucketCodes: "codes", bucketShown: "shown",
 }
 
 func (b bucket) String() string { return names[b] }

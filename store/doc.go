@@ -50,6 +50,7 @@
 //	posts      key (raw)                                what is on show, and the seq that waits
 //	refused    n                                        RefusedPost
 //	questions  conversation person                      question
+//	shown      conversation person                      how far a list was shown
 //	codes      'c' name (raw first byte), 't' account   Code; Tries
 //
 // A record is the byte 'J' and a JSON object that begins with its version, {"v":1,…}. Masses

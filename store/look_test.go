@@ -76,6 +76,13 @@ func TestBatches(t *testing.T) {
 			if got := looked(t, s, q); !slices.Equal(got, test.want) {
 				t.Errorf("%s, by %d: got %v, want %v", test.name, limit, got, test.want)
 			}
+			see(t, s, func(tx *Tx) error {
+				got, err := tx.Count(kitchen, q, limit)
+				if want := min(len(test.want), limit); got != want {
+					t.Errorf("%s, at most %d: counted %d, want %d", test.name, limit, got, want)
+				}
+				return err
+			})
 		}
 	}
 	see(t, s, func(tx *Tx) error {
