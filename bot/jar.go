@@ -23,6 +23,9 @@ func (t *turn) jarOrder(c grammar.Command) (ok bool, err error) {
 	case grammar.JarPhoto:
 		return true, t.jarPhoto(c)
 	case grammar.ShowJar:
+		if len(t.m.Files) > 0 {
+			return true, t.jarPhoto(grammar.JarPhoto{Jar: c.Jar})
+		}
 		return true, t.showJar(c.Jar)
 	case grammar.Jars:
 		return true, t.listJars()
@@ -47,11 +50,14 @@ func (t *turn) jarIs(c grammar.JarIs) error {
 	var refused *jarRefused
 	switch {
 	case errors.As(err, &refused):
-		return t.post(jarRefusedCard(l, refused))
+		card := jarRefusedCard(l, refused)
+		card.Lines = append(card.Lines, t.photoAgain(l, c.Jar)...)
+		return t.post(card)
 	case err != nil:
 		return err
 	case !known && c.How == grammar.JarReread:
-		return t.post(jarRefusedCard(l, &jarRefused{name: c.Jar, why: jarUnknown}))
+		_, _, err := t.jar(c.Jar)
+		return t.jarOr(err)
 	case !known:
 		return t.fillJar(store.JarFilled{Jar: c.Jar, Filling: 1, Label: said, Parts: parts}, store.Jar{})
 	case c.How == grammar.JarAnew:
@@ -59,16 +65,15 @@ func (t *turn) jarIs(c grammar.JarIs) error {
 	}
 	cur := jar.Current()
 	now := laidOver(cur.Label, said)
-	if c.How == grammar.JarIsSo {
-		switch {
-		case cur.State != store.JarInUse || len(parts) > 0 || !adds(cur.Label, said):
-			return t.anewOrReread(c, jar)
-		case now == cur.Label:
-			return t.note(l.say("Nothing changes: jar %s is noted so.", jar.Name))
-		}
+	if c.How == grammar.JarIsSo && (cur.State != store.JarInUse || len(parts) > 0 || !adds(cur.Label, said)) {
+		return t.anewOrReread(c, jar)
 	}
 	if now == cur.Label {
-		return t.note(l.say("Nothing changes: jar %s is noted so.", jar.Name))
+		photo, err := t.photographed(jar)
+		if err != nil {
+			return err
+		}
+		return t.post(Card{Kind: NoteCard, Title: l.say("Nothing changes: jar %s is noted so.", jar.Name), Lines: photo(l)})
 	}
 	if err := t.append(0, store.JarLabelled{Jar: jar.Name, Filling: cur.Number, Old: cur.Label, New: now}); err != nil {
 		return err
@@ -175,6 +180,7 @@ func (t *turn) anewOrReread(c grammar.JarIs, jar store.Jar) error {
 	for _, one := range choices {
 		card.Choices = append(card.Choices, one.Label)
 	}
+	card.Lines = t.photoAgain(l, jar.Name)
 	card.Next = answerWith(l, card.Choices, "")
 	return t.ask(card, choices, "")
 }
@@ -204,10 +210,14 @@ func (t *turn) jarNoted(before store.Jar, why string) error {
 	if err != nil {
 		return err
 	}
+	photo, err := t.photographed(jar)
+	if err != nil {
+		return err
+	}
 	f := jar.Current()
 	return t.post(t.both(func(l tongue) Card {
 		c := Card{Kind: NoteCard, Title: l.say("Jar %s, filling %d: %s.", jar.Name, f.Number, labelWords(l, f.Label)),
-			Lines: []string{l.say("noted by %s", t.person.Name)},
+			Lines: append([]string{l.say("noted by %s", t.person.Name)}, photo(l)...),
 			Next:  l.say("Weigh it as it stands now:  %s", fmt.Sprintf("jar %s GRAMS g", jar.Name))}
 		if len(f.Parts) > 0 {
 			c.Facts = append(c.Facts, Fact{Label: l.say("made of"), Lines: partLines(l, f.Parts)})

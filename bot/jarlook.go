@@ -37,8 +37,12 @@ func (t *turn) showJar(name string) error {
 	if f.Weight != nil {
 		c.Lines = append(c.Lines, l.say("weighed %s on %s", weighed(f.Weight.Mg), moment(l, timeOf(f.Weight.At), t.zone)))
 	}
-	if line := t.photoLine(f); line != "" {
-		c.Lines = append(c.Lines, line)
+	photo, err := t.photoLine(f)
+	if err != nil {
+		return err
+	}
+	if photo != "" {
+		c.Lines = append(c.Lines, photo)
 	}
 	if len(f.Parts) > 0 {
 		c.Facts = append(c.Facts, Fact{Label: l.say("made of"), Lines: partLines(l, f.Parts)})

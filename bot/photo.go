@@ -10,7 +10,8 @@ import (
 	"net/http"
 	"os"
 	"path/filepath"
-	"strings"
+	"slices"
+	"time"
 
 	"salthand/grammar"
 	"salthand/store"
@@ -32,6 +33,7 @@ type photoProblem string
 
 const (
 	photoNotImage photoProblem = "not an image"
+	photoEmpty    photoProblem = "empty"
 	photoTooBig   photoProblem = "too big"
 	photoNotHad   photoProblem = "not had"  // the platform or the disk did not give it
 	photoNoFolder photoProblem = "no place" // this store keeps none
@@ -40,13 +42,30 @@ const (
 // photoAtMost is the most bytes that a photo may have.
 const photoAtMost = 10 << 20
 
-// takesPhoto reports whether a command keeps a picture that comes with it.
+// photoWithin is how long fetching one may take: whoever typed waits for it.
+const photoWithin = 20 * time.Second
+
+// takesPhoto reports whether a command keeps a picture that comes with it: one that names a
+// jar, and is not about its weight.
 func takesPhoto(c grammar.Command) bool {
 	switch c.(type) {
-	case grammar.JarPhoto, grammar.JarIs:
+	case grammar.JarPhoto, grammar.JarIs, grammar.ShowJar:
 		return true
 	}
 	return false
+}
+
+// isPicture reports whether bytes begin as those of a photo do, whatever the file is called.
+func isPicture(data []byte) bool {
+	switch http.DetectContentType(data) {
+	case "image/jpeg", "image/png", "image/webp", "image/gif":
+		return true
+	}
+	// What phones keep photos in. Source: ISO/IEC 23008-12, 10.2, brands of the file type box (from memory).
+	if len(data) < 12 || string(data[4:8]) != "ftyp" {
+		return false
+	}
+	return slices.Contains([]string{"heic", "heix", "heim", "heis", "mif1", "avif"}, string(data[8:12]))
 }
 
 // keepPhotos keeps the picture that came with a message, before the message is acknowledged.
@@ -82,6 +101,8 @@ func (b *Bot) keepPhoto(ctx context.Context, f Attached) (name string, err error
 	case f.Fetch == nil:
 		return "", &photoError{photoNotHad}
 	}
+	ctx, cancel := context.WithTimeout(ctx, photoWithin)
+	defer cancel()
 	in, err := f.Fetch(ctx)
 	if err != nil {
 		return "", fmt.Errorf("fetching: %w", err)
@@ -93,92 +114,95 @@ func (b *Bot) keepPhoto(ctx context.Context, f Attached) (name string, err error
 		return "", fmt.Errorf("fetching: %w", err)
 	case len(data) > photoAtMost:
 		return "", &photoError{photoTooBig}
-	case !strings.HasPrefix(http.DetectContentType(data), "image/"):
+	case len(data) == 0:
+		return "", &photoError{photoEmpty}
+	case !isPicture(data):
 		return "", &photoError{photoNotImage}
 	}
-	sum := sha256.Sum256(data)
-	name = hex.EncodeToString(sum[:])
-	if err := os.MkdirAll(b.Photos, 0o700); err != nil {
-		return "", err
-	}
-	if _, err := os.Stat(filepath.Join(b.Photos, name)); err == nil {
+	name = photoName(data)
+	if photoFault(b.Photos, name) == "" {
 		return name, nil // the same picture again
 	}
-	part, err := os.CreateTemp(b.Photos, "part-*") // 0600
+	return name, writePhoto(b.Photos, name, data)
+}
+
+// photoName is what a picture is kept under.
+func photoName(data []byte) string {
+	sum := sha256.Sum256(data)
+	return hex.EncodeToString(sum[:])
+}
+
+// writePhoto writes a file that its owner alone can read: whole, or not at all. A file or link
+// of that name, which holds something else, is replaced.
+func writePhoto(folder, name string, data []byte) error {
+	if err := os.MkdirAll(folder, 0o700); err != nil {
+		return err
+	}
+	part, err := os.CreateTemp(folder, "part-*") // 0600
 	if err != nil {
-		return "", err
+		return err
 	}
 	_, err = part.Write(data)
 	err = errors.Join(err, part.Sync(), part.Close())
 	if err == nil {
-		err = os.Rename(part.Name(), filepath.Join(b.Photos, name))
+		err = os.Rename(part.Name(), filepath.Join(folder, name))
 	}
 	if err != nil {
-		return "", errors.Join(err, os.Remove(part.Name()))
+		return errors.Join(err, os.Remove(part.Name()))
 	}
-	return name, nil
+	dir, err := os.Open(folder)
+	if err != nil {
+		return err
+	}
+	return errors.Join(dir.Sync(), dir.Close()) // the name is on the disk too
 }
 
-// jarPhoto notes the photo of a jar's label.
-func (t *turn) jarPhoto(c grammar.JarPhoto) error {
-	l := t.theirs
-	jar, known, err := t.tx.Jar(t.kitchen.ID, c.Jar)
-	if err != nil {
-		return err
-	}
-	if !known {
-		_, _, err := t.jar(c.Jar)
-		return t.jarOr(err)
-	}
-	kept, err := t.photographed(jar)
-	if err != nil {
-		return err
-	}
+// What is wrong with a kept photo.
+const (
+	photoMissing = "missing"
+	photoAltered = "altered"
+)
+
+// photoFault is what is wrong with a photo that the records name; "": nothing.
+func photoFault(folder, name string) string {
+	path := filepath.Join(folder, name)
+	at, err := os.Lstat(path)
 	switch {
-	case len(t.m.Files) == 0:
-		return t.note(l.say("No picture came with that."), l.say("Send the photo of the label in the same message."))
-	case !kept:
-		return t.note(t.photoProblem(l))
+	case err != nil || folder == "" || filepath.Base(name) != name:
+		return photoMissing
+	case !at.Mode().IsRegular() || at.Size() > photoAtMost:
+		return photoAltered
 	}
-	return t.note(l.say("The photo of jar %s is kept. It is not read: type what stands on it.", jar.Name), fmt.Sprintf("jar %s label: KIND, PERCENT%% nitrite, lot LOT", jar.Name))
+	data, err := os.ReadFile(path)
+	if err != nil {
+		return photoMissing
+	}
+	if photoName(data) != name {
+		return photoAltered
+	}
+	return ""
 }
 
-// photographed notes the picture that came with the message, if it was kept.
-func (t *turn) photographed(jar store.Jar) (bool, error) {
-	f := jar.Current()
-	for _, file := range t.m.Files {
-		if file.Photo == "" {
-			continue
+// PhotoFault is a photo that the records name and the folder doesn't hold as it was.
+type PhotoFault struct {
+	store.Photo
+	Fault string // "missing", "altered"
+}
+
+func (f PhotoFault) String() string {
+	return fmt.Sprintf("photo %s of jar %s, filling %d: %s", f.Name, f.Jar, f.Filling, f.Fault)
+}
+
+// CheckPhotos compares every photo that the records name with its file in the folder.
+func CheckPhotos(s *store.Store, folder string) (faults []PhotoFault, err error) {
+	err = s.View(func(tx *store.Tx) error {
+		photos, err := tx.Photos()
+		for _, p := range photos {
+			if fault := photoFault(folder, p.Name); fault != "" {
+				faults = append(faults, PhotoFault{p, fault})
+			}
 		}
-		if file.Photo == f.Photo {
-			return true, nil
-		}
-		return true, t.append(0, store.JarPhotographed{Jar: jar.Name, Filling: f.Number, Old: f.Photo, New: file.Photo})
-	}
-	return false, nil
-}
-
-// photoProblem says why the picture was not kept.
-func (t *turn) photoProblem(l tongue) string {
-	switch t.m.Files[0].Problem {
-	case photoNotImage:
-		return l.say("That file is no picture: it was not kept.")
-	case photoTooBig:
-		return l.say("That picture is larger than 10 MB: it was not kept.")
-	case photoNoFolder:
-		return l.say("This store keeps no pictures: it was not kept.")
-	}
-	return l.say("That picture could not be fetched or written: it was not kept. Send it again.")
-}
-
-// photoLine says what became of the photo of a filling; "" where there is none. That a file is
-// gone is said, and never hidden.
-func (t *turn) photoLine(f store.Filling) string {
-	if f.Photo == "" {
-		return ""
-	}
-	if _, err := os.Stat(filepath.Join(t.photos, f.Photo)); err != nil || t.photos == "" {
-		return t.theirs.say("its photo %s is missing from the folder of photos", f.Photo[:12])
-	}
-	return t.theirs.say("photo of the label: %s", f.Photo)
+		return err
+	})
+	return faults, err
 }

@@ -28,7 +28,7 @@ type (
 		Mark JarMark
 		Why  string
 	}
-	// JarPhoto goes with a picture of the label: "jar A7 photo".
+	// JarPhoto goes with a picture of the label: "jar A7 label".
 	JarPhoto struct{ Jar string }
 	// ShowJar asks for one jar, Jars for all of them.
 	ShowJar struct{ Jar string }
@@ -137,6 +137,9 @@ func (r *reading) jarOrder(from int, ofBatch bool) (Command, error) {
 	case "anew":
 		return r.jarIs(JarIs{Jar: name, How: JarAnew}, i+used)
 	case "label":
+		if ends && why == "" {
+			return JarPhoto{name}, nil
+		}
 		return r.jarIs(JarIs{Jar: name, How: JarReread}, i+used)
 	case "photo":
 		if ends && why == "" {

@@ -15,15 +15,17 @@ type Jar struct {
 
 // Filling is what a jar was filled with at one time.
 type Filling struct {
-	Number uint32     `json:"number"` // from 1 in each jar
-	By     string     `json:"by"`     // person id
-	At     Milli      `json:"at"`
-	Label  Label      `json:"label"`
-	Parts  []Part     `json:"parts,omitempty"` // of a house cure made here
-	Photo  string     `json:"photo,omitempty"` // of the label: the name of its file
-	Weight *JarWeight `json:"weight,omitempty"`
-	State  JarState   `json:"state"`
-	Why    string     `json:"why,omitempty"` // it is in that state
+	Number  uint32     `json:"number"` // from 1 in each jar
+	By      string     `json:"by"`     // person id
+	At      Milli      `json:"at"`
+	Label   Label      `json:"label"`
+	Parts   []Part     `json:"parts,omitempty"` // of a house cure made here
+	Photo   string     `json:"photo,omitempty"` // of the label: the name of its file
+	PhotoBy string     `json:"photo_by,omitempty"`
+	PhotoAt Milli      `json:"photo_at,omitempty"`
+	Weight  *JarWeight `json:"weight,omitempty"`
+	State   JarState   `json:"state"`
+	Why     string     `json:"why,omitempty"` // it is in that state
 }
 
 // Label is what is known of what is in a jar.
@@ -173,7 +175,7 @@ func (j JarPhotographed) fold(b records, _ *Kitchen, e Event) error {
 		if f.Photo != j.Old || j.New == "" {
 			return misfit(e, "", MisfitJar)
 		}
-		f.Photo = j.New
+		f.Photo, f.PhotoBy, f.PhotoAt = j.New, e.Person, e.Happened
 		return nil
 	})
 }

@@ -31,7 +31,9 @@ func TestJarLife(t *testing.T) {
 			j.Fillings[0].Weight = &JarWeight{842_000, ana, 3 * hour}
 		}},
 		{of(0, ben, 2*hour+1, JarWeighed{Jar: "A7", Filling: 1, Mg: 850_000}), func(*Jar) {}}, // noted late: the newer one stands
-		{of(0, ben, 4*hour, JarPhotographed{Jar: "A7", Filling: 1, New: "abc"}), func(j *Jar) { j.Fillings[0].Photo = "abc" }},
+		{of(0, ben, 4*hour, JarPhotographed{Jar: "A7", Filling: 1, New: "abc"}), func(j *Jar) {
+			j.Fillings[0].Photo, j.Fillings[0].PhotoBy, j.Fillings[0].PhotoAt = "abc", ben, 4*hour
+		}},
 		{of(0, ana, 5*hour, JarMarked{Jar: "A7", Filling: 1, Old: JarInUse, New: JarEmpty}), func(j *Jar) { j.Fillings[0].State = JarEmpty }},
 		{of(0, ben, 6*hour, JarFilled{Jar: "A7", Filling: 2, Label: Label{Lot: "2300"}}), func(j *Jar) {
 			j.Fillings = append(j.Fillings, Filling{Number: 2, By: ben, At: 6 * hour, Label: Label{Lot: "2300"}, State: JarInUse})

@@ -1,5 +1,7 @@
 package store
 
+import "slices"
+
 // Jar gives a jar by its name, whatever its case; false: there is none.
 func (tx *Tx) Jar(kitchen, name string) (Jar, bool, error) { return loadJar(tx, kitchen, name) }
 
@@ -26,6 +28,41 @@ func (tx *Tx) JarFilling(kitchen string, of FillingOf) (Filling, bool, error) {
 	}
 	f, ok := jar.Numbered(of.Number)
 	return f, ok, nil
+}
+
+// Photo is a picture of a label that the events name.
+type Photo struct {
+	Name    string // of its file
+	Jar     string
+	Filling uint32
+}
+
+// Photos gives every photo of a label that was ever noted, in all kitchens: one that another
+// was noted in place of is kept too.
+func (tx *Tx) Photos() ([]Photo, error) {
+	var photos []Photo
+	kitchens, err := tx.Kitchens()
+	if err != nil {
+		return nil, err
+	}
+	for _, k := range kitchens {
+		jars, err := tx.Jars(k.ID)
+		if err != nil {
+			return nil, err
+		}
+		for _, j := range jars {
+			events, err := tx.Trail(k.ID, jarSubject(j.Name), 0, 0)
+			if err != nil {
+				return nil, err
+			}
+			for _, e := range slices.Backward(events) {
+				if p, ok := e.Body.(JarPhotographed); ok {
+					photos = append(photos, Photo{p.New, p.Jar, p.Filling})
+				}
+			}
+		}
+	}
+	return photos, nil
 }
 
 // FillingsOfLot gives the fillings that a lot stands on, whatever its case. What was made from

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"regexp"
 	"strconv"
 	"strings"
 
@@ -16,9 +17,10 @@ import (
 
 // Live talks with a person at a terminal. Besides what the bot understands, a line may be
 //
-//	as NAME       speak as somebody else
-//	at 3          speak in the thread of batch 3;  at channel  goes back
-//	quit          leave; Ctrl-C and Ctrl-D do too
+//	as NAME          speak as somebody else
+//	at 3             speak in the thread of batch 3;  at channel  goes back
+//	send FILE: TEXT  say something with a file:  send label.jpg: jar A7 label
+//	quit             leave; Ctrl-C and Ctrl-D do too
 type Live struct {
 	Console *Console
 	Bot     *bot.Bot
@@ -134,7 +136,9 @@ func (l *Live) own(text string) bool {
 // say hands a line to the bot. The terminal is alone with the bot, so that every line is
 // meant for it.
 func (l *Live) say(ctx context.Context, text string) error {
+	file, text := fileOf(text)
 	m := l.Console.message(l.Name, text, l.place, l.Bot.Now())
+	m.Files = file
 	mention(&m)
 	m.Mentioned = true
 	reply, err := l.Bot.Receive(ctx, m)
@@ -145,6 +149,18 @@ func (l *Live) say(ctx context.Context, text string) error {
 		return err
 	}
 	return l.Bot.Settle(ctx)
+}
+
+// sends is a line that goes with a file.
+var sends = regexp.MustCompile(`^send (.+?): +(.+)$`)
+
+// fileOf takes the file off a line that goes with one.
+func fileOf(text string) ([]bot.Attached, string) {
+	p := sends.FindStringSubmatch(text)
+	if p == nil {
+		return nil, text
+	}
+	return []bot.Attached{dropped(strings.TrimSpace(p[1]))}, p[2]
 }
 
 // complete offers what the end of a line may become: the last clause as a whole, else its

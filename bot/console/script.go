@@ -18,6 +18,7 @@ import (
 //
 //	NAME: TEXT                       said in the cure channel
 //	NAME in 3: TEXT                  said in the thread of batch 3
+//	NAME sends FILE: TEXT            said with a file; it lies in the folder where the script is played, or below
 //	NAME presses approve on 3.1      a button of dose card 3, revision 1
 //	NAME edits 3: TEXT               the message that asked for batch 3 is edited
 //	NAME edits last: TEXT            their last message is
@@ -68,7 +69,7 @@ func (c *Clock) set(t time.Time) {
 }
 
 var (
-	said    = regexp.MustCompile(`^([\pL][\pL\pN_-]*)(?: in ([0-9]{1,9}))?:\s*(.*)$`)
+	said    = regexp.MustCompile(`^([\pL][\pL\pN_-]*)(?: in ([0-9]{1,9}))?(?: sends ([^:]+))?:\s*(.*)$`)
 	presses = regexp.MustCompile(`^([\pL][\pL\pN_-]*) presses ([a-z]+) on ([0-9]{1,9})\.([0-9]{1,9})$`)
 	edits   = regexp.MustCompile(`^([\pL][\pL\pN_-]*) (edits|deletes) ([0-9]{1,9}|last)(?::\s*(.*))?$`)
 	waits   = regexp.MustCompile(`^(wait|away) ([0-9]+(?:\.[0-9]+)?) ?(s|min|h|d|w)$`)
@@ -157,8 +158,11 @@ func (s *Script) line(ctx context.Context, line string) (*bot.Message, error) {
 				return nil, err
 			}
 		}
-		m = s.Console.message(p[1], p[3], place, s.Bot.Now())
+		m = s.Console.message(p[1], p[4], place, s.Bot.Now())
 		mention(&m)
+		if p[3] != "" {
+			m.Files = []bot.Attached{sent(strings.TrimSpace(p[3]))}
+		}
 	} else {
 		return nil, fmt.Errorf("%q is none of  NAME: TEXT ,  NAME in 3: TEXT ,  wait 2 d", line)
 	}

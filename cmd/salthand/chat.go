@@ -49,6 +49,7 @@ func (c *chatCommand) Run(ctx context.Context, w world) (err error) {
 	b := bot.New(s, slog.New(slog.NewTextHandler(w.err, &slog.HandlerOptions{Level: slog.LevelWarn})), screen)
 	b.Now = w.now
 	b.Drawer = paper.Pen{}
+	b.Photos = photosOf(path)
 	screen.Papers = c.papers(path, s.Scratch())
 	if w.terminal {
 		return c.live(ctx, w, b, screen, path)
@@ -73,6 +74,9 @@ func (c *chatCommand) path(w world, scratch bool) (string, func() error, error) 
 	}
 	return filepath.Join(dir, "salthand.db"), func() error { return os.RemoveAll(dir) }, nil
 }
+
+// photosOf is the folder of the photos of a store, beside it.
+func photosOf(store string) string { return filepath.Join(filepath.Dir(store), "photos") }
 
 // papers is the folder for drawn papers.
 func (c *chatCommand) papers(store string, scratch bool) string {

@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 
+	"salthand/bot"
 	"salthand/store"
 )
 
@@ -37,5 +38,15 @@ func (v *verifyCommand) Run(w world) error {
 		return fmt.Errorf("%d records differ from their events: keep the file, and go back to the last good copy", len(differences))
 	}
 	fmt.Fprintln(w.out, "every record agrees with its events")
+	faults, err := bot.CheckPhotos(s, photosOf(path))
+	if err != nil {
+		return fmt.Errorf("checking the photos of %s: %w", path, err)
+	}
+	for _, f := range faults {
+		fmt.Fprintln(w.out, f)
+	}
+	if len(faults) > 0 {
+		return fmt.Errorf("%d photos are missing or altered: put them back from a copy", len(faults))
+	}
 	return nil
 }
