@@ -206,9 +206,20 @@ func printedAgent(a cure.Agent) string { return agentName(english, a) + ", " + s
 
 // differences are what one revision of a dose card changes against another, in words.
 func differences(l tongue, old, now store.Card) (lines []string) {
+	for _, c := range changesOf(l, old, now) {
+		lines = append(lines, c.what+": "+c.was+" → "+c.is)
+	}
+	return lines
+}
+
+// change is one value of a record that became another, in words.
+type change struct{ what, was, is string }
+
+// changesOf are the values that one revision of a dose card changes against another.
+func changesOf(l tongue, old, now store.Card) (changes []change) {
 	changed := func(label, was, is string) {
 		if was != is {
-			lines = append(lines, label+": "+was+" → "+is)
+			changes = append(changes, change{label, was, is})
 		}
 	}
 	weight := func(m int64) string { return kilos(cure.Gram(m) / 1000) }
@@ -220,7 +231,7 @@ func differences(l tongue, old, now store.Card) (lines []string) {
 	changed(l.say("salt to weigh"), weighed(old.SaltMg), weighed(now.SaltMg))
 	changed(l.say("nitrite"), ppm(cure.PPM(old.NitriteMilliPPM)/1000), ppm(cure.PPM(now.NitriteMilliPPM)/1000))
 	changed(l.say("rule"), old.Region+", "+l.say(old.Class), now.Region+", "+l.say(now.Class))
-	return lines
+	return changes
 }
 
 // at is the time of the turn.

@@ -161,7 +161,7 @@ func (t *turn) columns() []column {
 			changes, err := t.corrections(b, events)
 			var lines []string
 			for _, c := range changes {
-				lines = append(lines, at(c.at)+" "+c.who+": "+c.what)
+				lines = append(lines, at(c.at)+" "+c.who+": "+c.words())
 			}
 			return strings.Join(lines, "; "), err
 		}},

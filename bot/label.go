@@ -67,16 +67,16 @@ func (t *turn) cureOf(b store.Batch) string {
 	if b.Card.CureMg == 0 {
 		return agentOfCard(l, b.Card)
 	}
-	in, jar := b.Card.CureMg, b.Card.Jar
+	in, jar, lot := b.Card.CureMg, b.Card.Jar, b.Card.Lot
 	if b.Weighing != nil {
-		in, jar = b.Weighing.CureMg, b.Jar
+		in, jar, lot = b.Weighing.CureMg, b.Jar, b.Lot
 	}
 	parts := []string{weighed(in) + " " + agentOfCard(l, b.Card)}
 	if jar != "" {
 		parts = append(parts, l.say("jar %s", jar))
 	}
-	if b.Lot != "" {
-		return strings.Join(append(parts, l.say("lot %s", b.Lot)), ", ")
+	if lot != "" {
+		return strings.Join(append(parts, l.say("lot %s", lot)), ", ")
 	}
 	return strings.Join(append(parts, l.say("lot not noted")), ", ")
 }

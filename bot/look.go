@@ -169,7 +169,7 @@ func (t *turn) eventWords(l tongue, e store.Event, zone *time.Location) (string,
 	case store.Finished:
 		what = l.say("finished")
 	default:
-		what = t.alongWords(b)
+		what = alongWords(l, b)
 	}
 	if what == "" {
 		return "", nil

@@ -277,8 +277,7 @@ func (t *turn) standsLines(l tongue, b store.Batch) (lines []string) {
 }
 
 // alongWords are an event along the way as the record shows it; "" for any other.
-func (t *turn) alongWords(body store.Body) string {
-	l := t.theirs
+func alongWords(l tongue, body store.Body) string {
 	switch b := body.(type) {
 	case store.Incident:
 		return l.say("HOLD") + ": " + b.Why + l.say(", incident %d", b.Number)

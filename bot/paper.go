@@ -63,6 +63,7 @@ type Sheet struct {
 // SheetPart is a part of a sheet under a heading.
 type SheetPart struct {
 	Heading string       `json:"heading"`
+	Half    bool         `json:"half,omitempty"` // stands beside the next such part, where both fit on the page
 	Fields  []PaperField `json:"fields,omitempty"`
 	Lines   []string     `json:"lines,omitempty"`
 	Grid    *Grid        `json:"grid,omitempty"`
@@ -74,6 +75,7 @@ type Grid struct {
 	Head   []string   `json:"head"`
 	Rows   [][]string `json:"rows,omitempty"`
 	Empty  int        `json:"empty,omitempty"` // rows to write in, after the others
+	Old    int        `json:"old,omitempty"`   // the column, from 1, of values that count no more and are struck through; 0: none
 }
 
 // Table is a file for a spreadsheet: plain cells under a head.

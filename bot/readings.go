@@ -10,7 +10,7 @@ import (
 // weighingPart is what was weighed in, and the second reading, with those that were taken back.
 func (t *turn) weighingPart(b store.Batch, events []store.Event) (SheetPart, error) {
 	l := t.ours
-	p := SheetPart{Heading: l.say("weighed in"), Grid: &Grid{Widths: []float64{30, 22, 84}, Head: []string{l.say("when"), l.say("who"), l.say("what")}}}
+	p := SheetPart{Heading: l.say("weighed in"), Half: true, Grid: &Grid{Widths: []float64{19, 15, 57}, Head: []string{l.say("when"), l.say("who"), l.say("what")}}}
 	for _, e := range events {
 		what := ""
 		switch body := e.Body.(type) {
@@ -34,7 +34,7 @@ func (t *turn) weighingPart(b store.Batch, events []store.Event) (SheetPart, err
 // readingPart is what was measured along the way, and what left the kitchen.
 func (t *turn) readingPart(b store.Batch, events []store.Event) (SheetPart, error) {
 	l := t.ours
-	p := SheetPart{Heading: l.say("readings and servings"), Grid: &Grid{Widths: []float64{30, 22, 84}, Head: []string{l.say("when"), l.say("who"), l.say("what")}}}
+	p := SheetPart{Heading: l.say("readings and servings"), Half: true, Grid: &Grid{Widths: []float64{19, 15, 57}, Head: []string{l.say("when"), l.say("who"), l.say("what")}}}
 	for _, e := range events {
 		what := ""
 		switch body := e.Body.(type) {
@@ -59,16 +59,25 @@ func (t *turn) row(p *SheetPart, b store.Batch, e store.Event, what string) erro
 	if err != nil {
 		return err
 	}
-	if e.Late {
-		what += t.ours.say(" (late entry, noted %s)", t.dated(e.Noted))
+	if e.Person == "" {
+		who = "salthand"
 	}
+	what += t.lateOn(e)
 	for _, seq := range b.Undone {
 		if seq == e.Seq {
 			what = t.ours.say("(taken back) %s", what)
 		}
 	}
-	p.Grid.Rows = append(p.Grid.Rows, []string{t.dated(e.Happened), who, what})
+	p.Grid.Rows = append(p.Grid.Rows, []string{t.short(e.Happened), who, what})
 	return nil
+}
+
+// lateOn marks a late entry, with when it was noted.
+func (t *turn) lateOn(e store.Event) string {
+	if !e.Late {
+		return ""
+	}
+	return t.ours.say(" (late entry, noted %s)", t.short(e.Noted))
 }
 
 // orNone says so where a part has no rows.

@@ -1,8 +1,10 @@
 package bot
 
 import (
+	"cmp"
 	"encoding/json"
 	"slices"
+	"strconv"
 	"strings"
 
 	"salthand/cure"
@@ -20,15 +22,32 @@ func (t *turn) sheet(b store.Batch) (Sheet, error) {
 		Letter: t.letter(), Title: l.say("Batch %d: %s", b.Number, cutName(l, b.Card.Cut)), Under: phraseIn(l, b.Card.Phrase),
 		Code: t.codeOf(b), Foot: t.printed(), Page: l.say(msg("page %d of %d")),
 	}
+	out.Foot += ". " + l.say("Times: %s; year %d where none stands.", t.zone.String(), t.at().In(t.zone).Year())
 	out.Banner, out.Why = t.bannerOf(b)
-	for _, part := range []func(store.Batch, []store.Event) (SheetPart, error){t.batchPart, t.sumPart, t.limitPart, t.approvalPart, t.weighingPart, t.stepPart, t.readingPart, t.correctionPart, t.recordPart, t.reviewPart} {
+	for _, part := range []func(store.Batch, []store.Event) (SheetPart, error){t.batchPart, t.sumPart, t.limitPart, t.approvalPart, t.weighingPart,
+		t.stepPart, t.readingPart, t.changePart, t.stopPart, t.carePart, t.recordPart, t.reviewPart} {
 		p, err := part(b, events)
 		if err != nil {
 			return Sheet{}, err
 		}
-		out.Parts = append(out.Parts, p)
+		if p.Heading != "" || p.Lines != nil {
+			out.Parts = append(out.Parts, p)
+		}
 	}
 	return out, nil
+}
+
+// short is an instant in the record of a batch: without the year, where it is the paper's own.
+func (t *turn) short(m store.Milli) string {
+	if m == 0 {
+		return ""
+	}
+	at := timeOf(m).In(t.zone)
+	words := strconv.Itoa(at.Day()) + " " + monthName(t.ours, at.Month())
+	if at.Year() != t.at().In(t.zone).Year() {
+		words += " " + strconv.Itoa(at.Year())
+	}
+	return words + " " + at.Format("15:04")
 }
 
 // letter reports whether the kitchen prints on the paper of the US and Canada.
@@ -51,7 +70,7 @@ func (t *turn) batchPart(b store.Batch, _ []store.Event) (p SheetPart, err error
 	}
 	by := func(name, id string, at store.Milli) error {
 		who, err := t.called(id)
-		field(name, strings.TrimSpace(who+"  "+t.dated(at)))
+		field(name, strings.TrimSpace(who+" "+t.dated(at)))
 		return err
 	}
 	field(l.say("green weight"), grams(gramsOf(b.Card.WeightMg), 0))
@@ -62,8 +81,17 @@ func (t *turn) batchPart(b store.Batch, _ []store.Event) (p SheetPart, err error
 	field(l.say("raw or cooked"), heatOf(l, b))
 	field(l.say("meat"), meatOf(l, b))
 	field(l.say("place"), b.Where)
-	field(l.say("recipe"), recipeOf(l, b))
-	field(l.say("allergens"), l.say("not confirmed"))
+	if recipe := recipeOf(l, b); recipe != "" {
+		field(l.say("recipe"), recipe)
+	}
+	allergens, err := t.allergensLine(b)
+	if err != nil {
+		return p, err
+	}
+	field(l.say("allergens"), allergens)
+	if with := withOf(l, b); with != "" {
+		field(l.say("ingredients"), with)
+	}
 	if err = by(l.say("asked by"), b.AskedBy, b.AskedAt); err != nil {
 		return p, err
 	}
@@ -76,36 +104,49 @@ func (t *turn) batchPart(b store.Batch, _ []store.Event) (p SheetPart, err error
 		return p, err
 	}
 	field(l.say("next"), t.nextOf(b))
+	owner, err := t.called(ownerOf(b))
+	if err != nil {
+		return p, err
+	}
+	field(l.say("looked after by"), owner)
 	if b.Ended != 0 {
 		err = by(stateName(l, b.State), b.EndedBy, b.Ended)
 	}
 	return p, err
 }
 
+// withOf are the lots of what is in a batch beside meat, salt and cure; "": none is noted.
+func withOf(l tongue, b store.Batch) string {
+	lots := make([]string, len(b.Ingredients))
+	for i, in := range b.Ingredients {
+		lots[i] = lotWords(l, in)
+	}
+	return strings.Join(lots, "; ")
+}
+
 // sumPart shows how the grams come from the weight, and what they come to.
 func (t *turn) sumPart(b store.Batch, _ []store.Event) (SheetPart, error) {
 	l := t.ours
-	p := SheetPart{Heading: l.say("the sums of dose card revision %d", b.Card.Revision)}
+	p := SheetPart{Heading: l.say("the sums of dose card revision %d, and what they come to", b.Card.Revision)}
 	var a Answer
 	if err := json.Unmarshal(b.Card.Answer, &a); err != nil || a.BasisG == nil {
 		p.Lines = []string{l.say("not noted")}
 		return p, nil
 	}
-	p.Grid = &Grid{Widths: []float64{26, 74, 18, 18}, Head: []string{l.say("to weigh"), l.say("weight × dose = grams"), l.say("exact"), l.say("on the scale")}}
+	p.Grid = &Grid{Widths: []float64{46, 108, 16, 20}, Head: []string{l.say("to weigh"), l.say("weight × dose = grams"), l.say("exact"), l.say("on the scale")}}
 	for _, m := range a.Add {
 		p.Grid.Rows = append(p.Grid.Rows, []string{t.itemOf(b, m), t.sumOf(a, m), grams(cure.Gram(m.Grams), 0.001), weighed(mg(cure.Gram(m.WeighG)))})
 	}
 	return p, nil
 }
 
-// limitPart is what the grams come to as they were weighed, beside the limits of the dose card.
-func (t *turn) limitPart(b store.Batch, events []store.Event) (SheetPart, error) {
+// limitPart is what the grams come to as they were weighed, beside the limits of the dose card:
+// the lines under the sums.
+func (t *turn) limitPart(b store.Batch, events []store.Event) (p SheetPart, err error) {
 	l := t.ours
-	p := SheetPart{Heading: l.say("comes to")}
 	var a Answer
 	if err := json.Unmarshal(b.Card.Answer, &a); err != nil || a.BasisG == nil {
-		p.Lines = []string{l.say("not noted")}
-		return p, nil
+		return p, nil // the sums say that there are none
 	}
 	for _, m := range a.Add {
 		if m.Item == "cure" && m.NitritePct != nil && *m.NitritePct > 0 {
@@ -188,7 +229,7 @@ func verdictOnPaper(l tongue, verdict string) string {
 // approvalPart is who approved what, and whether it still counts.
 func (t *turn) approvalPart(b store.Batch, events []store.Event) (SheetPart, error) {
 	l := t.ours
-	p := SheetPart{Heading: l.say("approvals"), Grid: &Grid{Widths: []float64{30, 22, 66, 18}, Head: []string{l.say("when"), l.say("who"), l.say("what"), l.say("counts")}}}
+	p := SheetPart{Heading: l.say("approvals"), Half: true, Grid: &Grid{Widths: []float64{19, 13, 47, 12}, Head: []string{l.say("when"), l.say("who"), l.say("what"), l.say("counts")}}}
 	last := uint64(0)
 	for _, e := range events {
 		if _, ok := e.Body.(store.Approved); ok {
@@ -216,7 +257,7 @@ func (t *turn) approvalPart(b store.Batch, events []store.Event) (SheetPart, err
 		if a.Own {
 			what += " " + l.say("(own)")
 		}
-		p.Grid.Rows = append(p.Grid.Rows, []string{t.dated(e.Happened), who, what + because(a.Why), counts})
+		p.Grid.Rows = append(p.Grid.Rows, []string{t.short(e.Happened), who, what + because(a.Why) + t.lateOn(e), counts})
 	}
 	if len(p.Grid.Rows) == 0 {
 		p.Grid, p.Lines = nil, []string{l.say("nobody yet")}
@@ -225,11 +266,12 @@ func (t *turn) approvalPart(b store.Batch, events []store.Event) (SheetPart, err
 }
 
 // stepPart is what was due, what was done and what was missed.
-func (t *turn) stepPart(b store.Batch, _ []store.Event) (SheetPart, error) {
+func (t *turn) stepPart(b store.Batch, events []store.Event) (SheetPart, error) {
 	l := t.ours
-	p := SheetPart{Heading: l.say("steps"), Grid: &Grid{Widths: []float64{30, 34, 34, 22, 22}, Head: []string{l.say("step"), l.say("due"), l.say("done"), l.say("who"), l.say("remark")}}}
+	p := SheetPart{Heading: l.say("steps"), Half: true, Grid: &Grid{Widths: []float64{25, 19, 19, 28}, Head: []string{l.say("step"), l.say("due"), l.say("done"), l.say("who, remark")}}}
 	var ahead []store.Step
-	for _, s := range b.Steps {
+	steps := slices.SortedStableFunc(slices.Values(b.Steps), func(a, b store.StepState) int { return cmp.Compare(cmp.Or(a.DoneAt, a.Due), cmp.Or(b.DoneAt, b.Due)) })
+	for _, s := range steps {
 		if s.Undone {
 			continue
 		}
@@ -241,93 +283,39 @@ func (t *turn) stepPart(b store.Batch, _ []store.Event) (SheetPart, error) {
 		if err != nil {
 			return p, err
 		}
-		remark := ""
+		done := t.short(s.DoneAt)
 		switch {
 		case s.Dropped:
-			remark = l.say("dropped") + because(s.DropWhy)
-		case s.CoreMilliC != 0:
-			remark = l.say("core %s °C", trimmed(float64(s.CoreMilliC)/1000, 1))
-		case s.Unlisted:
-			remark = l.say("was not planned")
-		case !s.Done && s.Due <= t.now:
-			remark = l.say("NOT NOTED")
+			done, who = l.say("dropped"), who+because(s.DropWhy)
+		case !s.Done:
+			who = l.say("NOT NOTED")
 		}
-		p.Grid.Rows = append(p.Grid.Rows, []string{stepName(l, s.Kind), t.dated(s.Due), t.dated(s.DoneAt), who, remark})
+		if s.CoreMilliC != 0 {
+			who += ", " + l.say("core %s °C", trimmed(float64(s.CoreMilliC)/1000, 1))
+		}
+		if s.Unlisted {
+			who += ", " + l.say("was not planned")
+		}
+		for _, e := range events {
+			if body, ok := e.Body.(store.StepDone); ok && body.Kind == s.Kind && e.Happened == s.DoneAt && !slices.Contains(b.Undone, e.Seq) {
+				who += t.lateOn(e)
+			}
+		}
+		p.Grid.Rows = append(p.Grid.Rows, []string{stepName(l, s.Kind), t.short(s.Due), done, who})
 	}
 	if len(p.Grid.Rows) == 0 {
 		p.Grid, p.Lines = nil, []string{l.say("none yet")}
 	}
-	for _, line := range stepLines(l, ahead, t.zone) {
-		p.Lines = append(p.Lines, l.say("to come: %s", line))
+	if len(ahead) > 0 {
+		p.Lines = append(p.Lines, l.say("to come: %s", strings.Join(stepLines(l, ahead, t.zone), "; ")))
 	}
 	return p, nil
 }
 
-// correctionPart is every change with its old and new value, and what was taken back.
-func (t *turn) correctionPart(b store.Batch, events []store.Event) (SheetPart, error) {
-	l := t.ours
-	p := SheetPart{Heading: l.say("corrections"), Grid: &Grid{Widths: []float64{30, 22, 84}, Head: []string{l.say("when"), l.say("who"), l.say("old → new, and why")}}}
-	changes, err := t.corrections(b, events)
-	if err != nil {
-		return p, err
-	}
-	for _, c := range changes {
-		p.Grid.Rows = append(p.Grid.Rows, []string{t.dated(c.at), c.who, c.what})
-	}
-	if len(p.Grid.Rows) == 0 {
-		p.Grid, p.Lines = nil, []string{l.say("none")}
-	}
-	return p, nil
-}
-
-// correction is one change to a record.
-type correction struct {
-	at        store.Milli
-	who, what string
-}
-
-// corrections are the changes to the record of a batch, in order.
-func (t *turn) corrections(b store.Batch, events []store.Event) (out []correction, err error) {
-	l := t.ours
-	var card store.Card
-	bySeq := map[uint64]store.Event{}
-	for _, e := range events {
-		bySeq[e.Seq] = e
-		var lines []string
-		switch body := e.Body.(type) {
-		case store.Asked:
-			card = body.Card
-		case store.Revised:
-			lines = []string{strings.Join(differences(l, card, body.Card), "; ") + because(body.Why)}
-			card = body.Card
-		case store.WeightCorrected:
-			lines = []string{l.say("meat") + ": " + milligrams(body.OldMg) + " → " + milligrams(body.NewMg) + ", " + l.say("%s nitrite", nitriteOf(l, body.NitriteMilliPPM)) + because(body.Why)}
-		case store.Undone:
-			for _, seq := range body.Events {
-				words, err := t.eventWords(l, bySeq[seq], t.zone)
-				if err != nil {
-					return nil, err
-				}
-				if words != "" {
-					lines = append(lines, l.say("taken back: %s", t.dated(bySeq[seq].Happened)+"  "+words))
-				}
-			}
-		}
-		who, err := t.called(e.Person)
-		if err != nil {
-			return nil, err
-		}
-		for _, line := range lines {
-			out = append(out, correction{e.Happened, who, line})
-		}
-	}
-	return out, nil
-}
-
-// recordPart is what stands in none of the other parts, and every late entry.
+// recordPart is what stands in none of the other parts; nothing, where there is none of it.
 func (t *turn) recordPart(b store.Batch, events []store.Event) (SheetPart, error) {
 	l := t.ours
-	p := SheetPart{Heading: l.say("other entries"), Grid: &Grid{Widths: []float64{30, 106}, Head: []string{l.say("when"), l.say("what")}}}
+	p := SheetPart{Heading: l.say("other entries"), Half: true, Grid: &Grid{Widths: []float64{19, 72}, Head: []string{l.say("when"), l.say("what")}}}
 	for _, e := range events {
 		if apart(e) || slices.Contains(b.Undone, e.Seq) {
 			continue
@@ -337,20 +325,26 @@ func (t *turn) recordPart(b store.Batch, events []store.Event) (SheetPart, error
 			return p, err
 		}
 		if words != "" {
-			p.Grid.Rows = append(p.Grid.Rows, []string{t.dated(e.Happened), words})
+			p.Grid.Rows = append(p.Grid.Rows, []string{t.short(e.Happened), words})
 		}
+	}
+	if len(p.Grid.Rows) == 0 {
+		return SheetPart{}, nil
 	}
 	return p, nil
 }
 
-// apart reports whether an event stands in a part of its own. A late one stands among the
-// other entries too, with the moment at which it was noted.
+// apart reports whether an event stands in a part of its own.
 func apart(e store.Event) bool {
 	switch e.Body.(type) {
-	case store.Approved, store.StepDone, store.Weighed, store.Checked, store.Measured, store.Served:
-		return !e.Late
-	case store.Revised, store.WeightCorrected, store.Undone:
+	case store.Asked, store.Started, store.Approved, store.StepDone, store.Weighed, store.Checked, store.Measured, store.Served:
 		return true
+	case store.Revised, store.WeightCorrected, store.ApprovalVoided, store.StepMoved, store.StepDropped, store.Undone:
+		return true // changes.go
+	case store.Held, store.Incident, store.Released, store.Paused, store.Resumed, store.Thawed:
+		return true // stops.go
+	case store.OwnerSet, store.BackupSet, store.Acknowledged, store.Escalated:
+		return true // care.go
 	}
 	return false
 }

@@ -62,10 +62,11 @@ var typefaces = sync.OnceValue(func() (both [2]typeface) {
 	return both
 })
 
-// style is a size, and whether it is bold.
+// style is a size, whether it is bold, and whether it is struck through.
 type style struct {
-	size point
-	bold bool
+	size   point
+	bold   bool
+	struck bool
 }
 
 func (s style) face() typeface {

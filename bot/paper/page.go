@@ -69,12 +69,20 @@ func (p *page) lines(b box, s style, ink color.NRGBA, lines ...string) mm {
 	y := b.y
 	for _, l := range lines {
 		if l != "" {
-			p.texts = append(p.texts, text{spot{b.x, y + s.size.high()*above}, s, l, ink, box{b.x, y, b.wide, s.size.line()}})
+			foot := y + s.size.high()*above
+			p.texts = append(p.texts, text{spot{b.x, foot}, s, l, ink, box{b.x, y, b.wide, s.size.line()}})
+			if s.struck {
+				p.rule(b.x, foot-s.size.high()*struckAt, s.width(l), 0.25, ink)
+			}
 		}
 		y += s.size.line()
 	}
 	return y
 }
+
+// struckAt is the share of a letter's size at which a line goes through it, above the line that
+// it stands on: half the height of an x of the Go fonts.
+const struckAt = 0.26
 
 // write wraps a text into a box, from its top, and returns where the next would begin.
 func (p *page) write(b box, s style, ink color.NRGBA, said string) mm {

@@ -3,6 +3,7 @@ package paper
 import (
 	"bytes"
 	"image/png"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -52,7 +53,8 @@ func labels() map[string]bot.Label {
 func sheets() map[string]bot.Sheet {
 	short := bot.Sheet{Title: "Batch 7: pork belly", Under: "3.2 kg pork belly, dry rub", Code: "batch 7, kitchen Kitchen", Foot: "printed", Page: "page %d of %d",
 		Parts: []bot.SheetPart{{Heading: "batch", Fields: []bot.PaperField{field("green weight", "3,200 g"), field("state", "curing"), field("made by", ""), wide("cure", "no. 1")}},
-			{Heading: "steps", Grid: &bot.Grid{Widths: []float64{1, 2, 3}, Head: []string{"step", "due", "done"}, Rows: [][]string{{"turn", "Thu", "Thu"}}, Empty: 2}}}}
+			{Heading: "steps", Grid: &bot.Grid{Widths: []float64{1, 2, 3}, Head: []string{"step", "due", "done"}, Rows: [][]string{{"turn", "Thu", "Thu"}}, Empty: 2}},
+			{Heading: "left", Half: true, Lines: []string{"none"}}, {Heading: "right", Half: true, Grid: &bot.Grid{Widths: []float64{1, 1}, Head: []string{"was", "is"}, Rows: [][]string{{"3 kg", "4 kg"}}, Old: 1}}}}
 	long := short
 	long.Letter, long.Banner, long.Why, long.Title = true, "HOLD", longTitle+longTitle, longTitle
 	long.Parts = nil
@@ -62,7 +64,7 @@ func sheets() map[string]bot.Sheet {
 			g.Rows = append(g.Rows, []string{strings.Repeat("when ", i%5), longName, strings.Repeat(longTitle+" "+foreign+" ", i%4)})
 		}
 		g.Rows = append(g.Rows, []string{"higher than a page", "", strings.Repeat(longTitle+" ", 200)})
-		long.Parts = append(long.Parts, bot.SheetPart{Heading: longTitle, Lines: []string{endless, longTitle, strings.Repeat(longTitle+" ", 60)}, Grid: g,
+		long.Parts = append(long.Parts, bot.SheetPart{Heading: longTitle, Half: true, Lines: []string{endless, longTitle, strings.Repeat(longTitle+" ", 60)}, Grid: g,
 			Fields: []bot.PaperField{field(longName, longTitle+longTitle), field(endless, endless), wide("w", longTitle+longTitle), field("by hand", "")}})
 	}
 	return map[string]bot.Sheet{"short": short, "long": long, "bare": {Page: "%d/%d"}}
@@ -199,6 +201,41 @@ func TestNothingIsCut(t *testing.T) {
 		if !strings.Contains(text(p), "HOLD") {
 			t.Errorf("page %d of a held batch does not say so", i+1)
 		}
+	}
+}
+
+// Two parts of half a width stand beside each other where both fit, on a line; old values are
+// struck through, and no other text is.
+func TestPartsBeside(t *testing.T) {
+	ps, err := sheet(sheets()["short"])
+	if err != nil {
+		t.Fatal(err)
+	}
+	at := map[string]text{}
+	for _, x := range ps[0].texts {
+		at[x.said] = x
+		if x.struck != (x.said == "3 kg") {
+			t.Errorf("%q is struck through: %v", x.said, x.struck)
+		}
+	}
+	if l, r := at["left"], at["right"]; l.y != r.y || r.x <= l.x {
+		t.Errorf("left stands at %v, right at %v", l.spot, r.spot)
+	}
+	struck := at["3 kg"].extent()
+	through := func(s surface) bool {
+		return len(s.outline) == 4 && s.outline[0].x == struck.x && s.outline[1].x == struck.x+struck.wide && s.outline[0].y > struck.y && s.outline[2].y < struck.y+struck.high
+	}
+	if !slices.ContainsFunc(ps[0].surfaces, through) {
+		t.Error("no line goes through the old value")
+	}
+	tall := sheets()["short"]
+	for i := range tall.Parts {
+		if tall.Parts[i].Half {
+			tall.Parts[i].Lines = slices.Repeat([]string{"one line of many"}, 100)
+		}
+	}
+	if ps, err = sheet(tall); err != nil || len(ps) < 3 {
+		t.Errorf("%d pages (%v), want what doesn't fit beside to go on", len(ps), err)
 	}
 }
 
