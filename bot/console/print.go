@@ -36,11 +36,11 @@ func Print(w io.Writer, c bot.Card, width int) error {
 func (b *layout) card(c bot.Card) {
 	head := label(c)
 	if c.Title != "" {
-		head += "  " + clean(c.Title)
+		head += "  " + bot.Visible(c.Title)
 	}
 	b.wrap("", head)
 	for _, l := range c.Lines {
-		b.wrap("  ", clean(l))
+		b.wrap("  ", bot.Visible(l))
 	}
 	if c.Caret != nil {
 		b.caret(*c.Caret)
@@ -50,16 +50,16 @@ func (b *layout) card(c bot.Card) {
 		b.fact(f)
 	}
 	for _, wn := range c.Warnings {
-		b.wrap("  ", c.LevelName(wn)+": "+clean(wn.Text))
+		b.wrap("  ", c.LevelName(wn)+": "+bot.Visible(wn.Text))
 	}
 	for _, choice := range c.Choices {
-		b.WriteString("    · " + clean(choice) + "\n")
+		b.WriteString("    · " + bot.Visible(choice) + "\n")
 	}
 	if c.Small != "" {
-		b.wrap("  ", clean(c.Small))
+		b.wrap("  ", bot.Visible(c.Small))
 	}
 	if c.Next != "" {
-		b.wrap("→ ", clean(c.Next))
+		b.wrap("→ ", bot.Visible(c.Next))
 	}
 }
 
@@ -80,7 +80,7 @@ func (b *layout) weigh(lines []bot.Weigh) {
 	item, amount := 0, 0
 	lines = slices.Clone(lines)
 	for i, l := range lines {
-		l = bot.Weigh{Item: clean(l.Item), Amount: clean(l.Amount), Note: clean(l.Note)}
+		l = bot.Weigh{Item: bot.Visible(l.Item), Amount: bot.Visible(l.Amount), Note: bot.Visible(l.Note)}
 		lines[i] = l
 		item, amount = max(item, runewidth.StringWidth(l.Item)), max(amount, runewidth.StringWidth(l.Amount))
 	}
@@ -102,7 +102,7 @@ func (b *layout) weigh(lines []bot.Weigh) {
 // fact prints a label and its lines beside it.
 func (b *layout) fact(f bot.Fact) {
 	const indent = "              "
-	label := clean(f.Label)
+	label := bot.Visible(f.Label)
 	name := "  " + runewidth.FillRight(label, len(indent)-2)
 	if runewidth.StringWidth(label) > len(indent)-4 {
 		b.WriteString("  " + label + "\n")
@@ -113,27 +113,14 @@ func (b *layout) fact(f bot.Fact) {
 		if i == 0 {
 			lead = name
 		}
-		b.wrapUnder(lead, indent, clean(l))
+		b.wrapUnder(lead, indent, bot.Visible(l))
 	}
 }
 
-// caret prints what was typed and points under the place. What would not fit on the line is
-// left out on both sides.
+// caret prints what was typed and points under the place.
 func (b *layout) caret(c bot.Caret) {
-	text := []rune(c.Text)
-	for i, r := range text { // each rune keeps its column
-		if clean(string(r)) == "" {
-			text[i] = ' '
-		}
-	}
-	text = []rune(clean(string(text)))
-	from := min(max(c.Column-1, 0), len(text))
-	to := min(from+max(c.Width, 1), len(text))
-	start := max(0, from-caretWidth/2)
-	end := min(len(text), start+caretWidth)
-	b.WriteString("    " + string(text[start:end]) + "\n")
-	b.WriteString("    " + strings.Repeat(" ", runewidth.StringWidth(string(text[start:from]))) +
-		strings.Repeat("^", max(1, runewidth.StringWidth(string(text[from:min(to, end)])))) + "\n")
+	line, marks := c.Pointed(caretWidth)
+	b.WriteString("    " + line + "\n    " + marks + "\n")
 }
 
 // wrap prints text under an indent, broken between words.
@@ -156,18 +143,4 @@ func (b *layout) wrapUnder(lead, indent, text string) {
 		line, width, begun = line+word, width+n, true
 	}
 	b.WriteString(strings.TrimRight(line, " ") + "\n")
-}
-
-// clean takes out of text what a terminal would obey or hide: control characters, and marks
-// that turn the writing direction or have no width.
-func clean(s string) string {
-	return strings.Map(func(r rune) rune {
-		switch {
-		case r < ' ' || r == 0x7f || r >= 0x80 && r < 0xa0:
-			return ' '
-		case r >= 0x200b && r <= 0x200f, r >= 0x202a && r <= 0x202e, r >= 0x2060 && r <= 0x2069, r == 0xfeff, r == 0x061c:
-			return -1
-		}
-		return r
-	}, s)
 }

@@ -89,7 +89,7 @@ func (s *Script) Play(ctx context.Context, in io.Reader) error {
 		if line == "" || strings.HasPrefix(line, "#") {
 			continue
 		}
-		fmt.Fprintln(s.Console.Out, "> "+clean(line))
+		fmt.Fprintln(s.Console.Out, "> "+bot.Visible(line))
 		var err error
 		switch {
 		case line == "together":
