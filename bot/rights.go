@@ -144,6 +144,7 @@ var rights = map[string]right{
 	"Swap":            {},
 	"TakeRole":        ofKitchen,
 	"Told":            {},
+	"Totals":          {},
 	"Undo":            {},
 	"Units":           ofKitchen,
 	"WasWarm":         {},

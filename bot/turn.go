@@ -105,6 +105,8 @@ func (t *turn) answer(p grammar.Phrase) error {
 		return t.who(c)
 	case grammar.More:
 		return t.more()
+	case grammar.Totals:
+		return t.totals(c)
 	case grammar.WriteRecipe:
 		return t.writeRecipe(c)
 	case grammar.ApproveRecipe:

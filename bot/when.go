@@ -137,6 +137,9 @@ func between(s grammar.Span, now time.Time, zone *time.Location) (from, to time.
 	case "month":
 		return date(y, m-time.Month(s.Back), 1), date(y, m-time.Month(s.Back)+1, 1)
 	case "year":
+		if s.Year != 0 {
+			y = s.Year + s.Back
+		}
 		return date(y-s.Back, 1, 1), date(y-s.Back+1, 1, 1)
 	}
 	return date(y, m, d-s.Back), date(y, m, d-s.Back+1)

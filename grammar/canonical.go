@@ -198,6 +198,8 @@ func canonicalPast(s *Span) string {
 		return " today"
 	case s.Unit == "day":
 		return " yesterday"
+	case s.Year != 0:
+		return " " + strconv.Itoa(s.Year)
 	case s.Back == 0:
 		return " this " + s.Unit
 	}

@@ -188,7 +188,7 @@ type Span struct {
 	Back   int        // how many units back: 0 this, 1 last
 	Month  time.Month // a named month: the latest one that has begun; then Unit and Back are unset
 	Onward bool       // "since last month": up to now
-	Year   int        // of the Month, where it was said; else 0
+	Year   int        // of the Month, or of the unit "year", where it was said; else 0
 	Since  *When      // "since sat": from then on; then the rest is unset
 	On     *When      // "on sat", "2 nov": that day; then the rest is unset
 }

@@ -22,6 +22,7 @@ var dayWords = []struct {
 	{lapseKind, said{"last month", []string{"mes pasado", "el mes pasado", "mois dernier", "le mois dernier"}}},
 	{lapseKind, said{"last year", []string{"ano pasado", "el ano pasado", "annee derniere", "l'annee derniere", "an dernier", "l'an dernier"}}},
 	{lapseKind, said{"this week", []string{"esta semana", "cette semaine"}}},
+	{lapseKind, said{"this year", []string{"este ano", "cette annee"}}},
 	{lapseKind, said{"this month", []string{"este mes", "ce mois", "ce mois ci"}}},
 	{formerKind, said{"last", []string{"pasado", "dernier"}}},
 	{partKind, said{"now", []string{"just now", "right now", "ahora mismo", "a l'instant"}}},

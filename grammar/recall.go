@@ -48,6 +48,9 @@ func (r *reading) lookBack(from int) (Command, error) {
 	if from == 0 && r.more() {
 		return More{}, nil
 	}
+	if c := r.totals(p); c != nil {
+		return c, nil
+	}
 	if n := leading(p, recallWords); n > 0 && n < len(p) {
 		return r.recall(p[n:]), nil
 	}

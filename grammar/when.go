@@ -54,6 +54,18 @@ type (
 	}
 )
 
+// year is the one that is all that was said: "2025"; else 0.
+func (w *when) year() int {
+	typed := w.Bare
+	if w.Date != nil {
+		typed = w.Date.Plain
+	}
+	if y := small(typed); len(typed) == 4 && isDigits(typed) && y/100 == 20 {
+		return y
+	}
+	return 0
+}
+
 // span reads an elapsed time.
 func (r *reading) span(typed, unit string, at stretch) (time.Duration, error) {
 	n, err := r.number(typed, at)
@@ -178,6 +190,10 @@ func (r *reading) past(p *past, at stretch) (*Span, error) {
 	case p.Since != nil:
 		s.Since, err = r.when(p.Since, at)
 	case p.On != nil:
+		if y := p.On.year(); y != 0 {
+			s.Unit, s.Year = "year", y
+			break
+		}
 		s.On, err = r.when(p.On, at)
 	case p.Lapse != "":
 		which, period, _ := strings.Cut(p.Lapse, " ")

@@ -160,6 +160,7 @@ var verbs = []said{
 	{"to approve", []string{"to approve", "what is to approve"}},
 	{"to start", []string{"to start", "what is to start"}},
 	{"who cured", []string{"who cured", "who cures"}},
+	{"totals", []string{"totals"}},
 	{"batch", []string{"batch"}},
 	{"label", []string{"label", "bag label"}},
 	{"sheet", []string{"sheet", "record sheet", "batch sheet", "batch record"}},

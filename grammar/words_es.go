@@ -106,6 +106,7 @@ var spanish = wordList{
 		{"to approve", []string{"por aprobar"}},
 		{"to start", []string{"por empezar"}},
 		{"who cured", []string{"quien curo"}},
+		{"totals", []string{"totales"}},
 		{"batch", []string{"lote"}},
 		{"label", []string{"etiqueta", "etiqueta del lote", "etiqueta lote"}},
 		{"sheet", []string{"ficha", "ficha del lote", "ficha lote"}},

@@ -104,6 +104,7 @@ var french = wordList{
 		{"to approve", []string{"a approuver"}},
 		{"to start", []string{"a demarrer"}},
 		{"who cured", []string{"qui a sale"}},
+		{"totals", []string{"totaux"}},
 		{"batch", []string{"lot"}},
 		{"label", []string{"étiquette", "étiquette du lot", "étiquette lot"}},
 		{"sheet", []string{"fiche", "fiche du lot", "fiche lot"}},
