@@ -199,6 +199,8 @@ func pressed(p Press) grammar.Phrase {
 		ph.Command = grammar.OnIt{}
 	case DoAccept:
 		ph.Command = grammar.Accept{}
+	case DoStart:
+		ph.Command = grammar.Start{}
 	}
 	return ph
 }

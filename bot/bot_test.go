@@ -26,6 +26,7 @@ type table struct {
 	mu    sync.Mutex
 	cards []Card
 	at    []Place
+	shown map[string]Card             // dose cards as they were brought up to date, by key
 	fail  func(try int, c Card) error // nil: never
 	tries int
 }
@@ -46,6 +47,13 @@ func (t *table) Post(_ context.Context, p Posting) (string, error) {
 		if err := t.fail(t.tries, c); err != nil {
 			return "", err
 		}
+	}
+	if p.Posted != "" && len(c.Status) > 0 {
+		if t.shown == nil {
+			t.shown = map[string]Card{}
+		}
+		t.shown[c.Key] = c
+		return p.Posted, nil
 	}
 	t.cards, t.at = append(t.cards, c), append(t.at, at)
 	return fmt.Sprint(len(t.cards)), nil

@@ -11,6 +11,7 @@ const (
 	DoSnooze  Action = "snooze"
 	DoTake    Action = "take"
 	DoAccept  Action = "accept"
+	DoStart   Action = "start"
 	DoChange  Action = "change" // opens a form
 	DoHold    Action = "hold"   // opens a form
 	DoWeigh   Action = "weigh"  // opens a form
@@ -38,7 +39,8 @@ const (
 	EmergencyCard Kind = "emergency" // somebody may be poisoned
 	ListCard      Kind = "list"      // a look back
 	HelpCard      Kind = "help"
-	FigureCard    Kind = "figure" // figures that were asked for
+	FigureCard    Kind = "figure"  // figures that were asked for
+	RequestCard   Kind = "request" // a dose card once more, for who approves it from the home channel
 )
 
 // Card is what the bot posts: plain text in named parts, no markup. An adapter lays it out
@@ -69,6 +71,7 @@ type Card struct {
 	// Also is the same card in the language of who asked, to stand beneath where that is not
 	// the kitchen's. It has no key and no buttons of its own.
 	Also *Card `json:"also,omitempty"`
+	done bool  // nothing more will come of its batch
 }
 
 // in marks a card as worded in a tongue.
@@ -80,7 +83,7 @@ func (c *Card) in(l tongue) {
 
 // headings are what a card of a kind is called at its head.
 var headings = map[Kind]string{
-	DoseCard: msg("DOSE CARD"), StopCard: msg("NO DOSE"), ReminderCard: msg("DUE"), HoldCard: msg("HOLD"), ListCard: msg("LOOK BACK"), HelpCard: msg("HELP"),
+	DoseCard: msg("DOSE CARD"), StopCard: msg("NO DOSE"), ReminderCard: msg("DUE"), HoldCard: msg("HOLD"), ListCard: msg("LOOK BACK"), HelpCard: msg("HELP"), RequestCard: msg("TO APPROVE"),
 }
 
 // Heading is what a card is called at its head; "" where a sign is enough.

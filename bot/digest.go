@@ -18,15 +18,21 @@ const alarmDigest = "digest"
 // linesOf is how many lines of a group a digest shows.
 const linesOf = 6
 
-// homesOf are the places where what concerns the whole kitchen is posted: its home channels,
-// or else its first cure channel.
-func homesOf(k store.Kitchen) (homes []Place) {
+// homeChannels are the home channels of a kitchen, one a platform at most.
+func homeChannels(k store.Kitchen) (homes []Place) {
 	for key, value := range k.Settings {
 		if strings.HasPrefix(key, setHome) && value != "" {
 			homes = append(homes, placeNamed(value))
 		}
 	}
 	slices.SortFunc(homes, func(a, b Place) int { return strings.Compare(a.String(), b.String()) })
+	return homes
+}
+
+// homesOf are the places where the digest is posted: the home channels, or else the first cure
+// channel.
+func homesOf(k store.Kitchen) []Place {
+	homes := homeChannels(k)
 	if first, _, _ := strings.Cut(k.Settings[setCureChannel], ","); len(homes) == 0 && first != "" {
 		homes = []Place{placeNamed(first)}
 	}

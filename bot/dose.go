@@ -122,7 +122,19 @@ func (t *turn) newBatch(d grammar.Dose, dose cure.Dose, phrase string, card func
 	if err := t.setApprovalAlarms(n); err != nil {
 		return err
 	}
-	return t.post(t.both(func(l tongue) Card { return t.batchCard(l, t.withJar(l, card(l), rec), n, 1, dose) }))
+	return t.postDose(n, func(l tongue) Card { return t.batchCard(l, t.withJar(l, card(l), rec), n, 1, dose) })
+}
+
+// postDose posts the dose card of a batch in its thread, and where it is approved.
+func (t *turn) postDose(n uint64, word func(l tongue) Card) error {
+	b, _, err := t.tx.Batch(t.kitchen.ID, n)
+	if err != nil {
+		return err
+	}
+	if err := t.post(t.both(word)); err != nil {
+		return err
+	}
+	return t.request(b, word)
 }
 
 func (t *turn) revise(b store.Batch, d grammar.Dose, dose cure.Dose, phrase string, card func(l tongue) Card) error {
@@ -142,7 +154,7 @@ func (t *turn) revise(b store.Batch, d grammar.Dose, dose cure.Dose, phrase stri
 	if err := t.setApprovalAlarms(b.Number); err != nil {
 		return err
 	}
-	return t.post(t.both(func(l tongue) Card {
+	return t.postDose(b.Number, func(l tongue) Card {
 		c := t.withJar(l, card(l), rec)
 		changes := differences(l, b.Card, rec)
 		if b.State == store.StateApproved {
@@ -150,22 +162,19 @@ func (t *turn) revise(b store.Batch, d grammar.Dose, dose cure.Dose, phrase stri
 		}
 		c.Facts = append([]Fact{{Label: l.say("changed"), Lines: changes}}, c.Facts...)
 		return t.batchCard(l, c, b.Number, rec.Revision, dose)
-	}))
+	})
 }
 
 // batchCard makes a dose card the card of a batch.
 func (t *turn) batchCard(l tongue, card Card, n uint64, revision uint32, d cure.Dose) Card {
 	card.Batch = n
-	card.Key = fmt.Sprintf("%s/batch/%d/dose/%d", t.kitchen.ID, n, revision)
+	card.Key = t.doseKey(n, revision)
 	card.Lines = append(card.Lines, l.say("batch %d, dose card revision %d, asked by %s", n, revision, t.person.Name))
 	if d.Time.PlanFor > 0 {
 		card.Lines = append(card.Lines, l.say("started today it comes out %s", planDay(l, d, t.at(), t.zone)))
 	}
 	card.Next = l.say("A second person with the chef role types  approve  in this thread.")
-	card.Buttons = []Button{
-		{l.say("approve"), Press{DoApprove, n, revision}},
-		{l.say("decline"), Press{DoDecline, n, revision}},
-	}
+	card.Buttons = t.buttonsOf(l, store.Batch{Number: n, Revision: revision, State: store.StateAsked}, revision)
 	return card
 }
 

@@ -255,7 +255,7 @@ func (t *turn) homeChannel() error {
 	if t.m.Direct {
 		return t.note(l.say("That is typed in the channel itself."))
 	}
-	return t.set(key, t.kitchen.Settings[key], t.m.Place.channel().String(), l.say("What waits for approval is posted in this channel from now on."))
+	return t.set(key, t.kitchen.Settings[key], t.m.Place.channel().String(), l.say("Requests for approval, holds and the digest are posted in this channel from now on."))
 }
 
 // withItem is a list of items with one more.

@@ -35,10 +35,13 @@ type turn struct {
 	theirs  tongue         // the person's: for what is said to one alone
 	person  store.Person
 	reading reading
-	place   Place  // where cards go
-	why     string // a dose is revised, where it was said
-	back    *shown // of the look back whose next page is asked for
-	cards   int    // posted so far in this turn
+	place   Place           // where cards go
+	why     string          // a dose is revised, where it was said
+	back    *shown          // of the look back whose next page is asked for
+	cards   int             // posted so far in this turn
+	touched []uint64        // batches that something was noted of
+	held    []uint64        // those that were held
+	mass    *store.Incident // several were, at once
 }
 
 // turn takes one inbox entry.
@@ -46,6 +49,9 @@ func (b *Bot) turn(ctx context.Context, e waiting) error {
 	return b.Store.Update(ctx, func(tx *store.Tx) error {
 		t := b.newTurn(tx, e)
 		if err := t.take(e.early); err != nil {
+			return err
+		}
+		if err := t.finishUp(); err != nil {
 			return err
 		}
 		return tx.CloseEntry(e.ID, "done", e.Received)
@@ -192,6 +198,7 @@ func (t *turn) append(batch uint64, body store.Body) error {
 
 // appendAt writes one event that happened at another time than it was said.
 func (t *turn) appendAt(batch uint64, body store.Body, happened store.Milli) error {
+	t.touch(batch, body)
 	_, err := t.tx.Append(store.Event{
 		Kitchen: t.kitchen.ID, Batch: batch, Person: t.person.ID, Account: t.m.Account.String(), Via: t.m.Via,
 		Entry: t.entry.ID, Happened: happened, Noted: t.now,
@@ -206,6 +213,15 @@ func (t *turn) post(c Card) error {
 }
 
 func (t *turn) postAt(at Place, c Card) error {
+	if c.Also == nil {
+		c.in(t.theirs)
+	}
+	return t.queue(at, c)
+}
+
+// queue puts a card into the outbox as it is worded. A dose card is kept, so that it can say
+// later what became of its batch.
+func (t *turn) queue(at Place, c Card) error {
 	t.cards++
 	if c.Key == "" {
 		c.Key = t.id + "#" + strconv.Itoa(t.cards)
@@ -214,9 +230,6 @@ func (t *turn) postAt(at Place, c Card) error {
 		c.Revision = 1
 	}
 	c.Op = opID(t.id, t.cards)
-	if c.Also == nil {
-		c.in(t.theirs)
-	}
 	card, err := json.Marshal(c)
 	if err != nil {
 		return fmt.Errorf("writing card %s: %w", c.Key, err)
@@ -225,7 +238,8 @@ func (t *turn) postAt(at Place, c Card) error {
 	if err != nil {
 		return fmt.Errorf("writing the place of card %s: %w", c.Key, err)
 	}
-	return t.tx.Queue(store.Post{Key: c.Key, Revision: c.Revision, Channel: at.channel().String(), Place: place, Card: card, Op: c.Op, Queued: t.now})
+	return t.tx.Queue(store.Post{Key: c.Key, Revision: c.Revision, Channel: at.channel().String(), Place: place, Card: card, Op: c.Op, Queued: t.now,
+		Keep: c.Batch != 0 && !c.done && (c.Kind == DoseCard || c.Kind == RequestCard)})
 }
 
 // opID is the operation id of the n-th card of a turn.

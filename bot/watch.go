@@ -106,17 +106,23 @@ func (b *Bot) fallDue(tx *store.Tx, d store.DueEntry, now store.Milli) error {
 	t.theirs = tongueNamed(asker.Language, t.ours)
 	switch d.What {
 	case store.DueLapse:
-		return t.lapse(batch)
+		err = t.lapse(batch)
 	case store.DueStep:
-		return t.fallDue(batch)
+		err = t.fallDue(batch)
 	case store.DueAgain:
-		return t.escalate(batch)
+		err = t.escalate(batch)
+	default:
+		err = t.alarm(batch, d)
 	}
-	return t.alarm(batch, d)
+	if err != nil {
+		return err
+	}
+	return t.finishUp()
 }
 
 // appendOwn writes an event of the bot's own.
 func (t *turn) appendOwn(batch uint64, body store.Body) error {
+	t.touch(batch, body)
 	_, err := t.tx.Append(store.Event{Kitchen: t.kitchen.ID, Batch: batch, Entry: t.id, Happened: t.now, Noted: t.now, Body: body})
 	return err
 }

@@ -17,6 +17,7 @@ type Post struct {
 	Queued   Milli  `json:"queued"`
 	Tries    int    `json:"tries,omitempty"`
 	Seq      uint64 `json:"seq"`
+	Keep     bool   `json:"keep,omitempty"` // Kept gives it, sent or not, until a later revision is queued
 }
 
 // RefusedPost is a post that the platform refused for good.
@@ -32,6 +33,7 @@ type posted struct {
 	Sent       bool   `json:"sent,omitempty"`
 	Waits      uint64 `json:"waits,omitempty"`   // Seq of the post in the queue; 0: none
 	Channel    string `json:"channel,omitempty"` // in which that one waits
+	Kept       *Post  `json:"kept,omitempty"`    // the newest that was queued, where it asked for it
 }
 
 // Queue puts a post at the end of its channel's queue, and gives it its number and no tries. Where one
@@ -55,16 +57,23 @@ func (tx *Tx) Queue(p Post) error {
 		}
 		state.Waits = 0
 	}
-	if state.Waits == 0 {
+	queued, kept := state.Waits != 0, state.Kept
+	if !queued {
 		if state.Waits, err = tx.next(bucketQueue); err != nil {
 			return err
 		}
 		state.Channel = p.Channel
+	}
+	p.Seq, p.Tries = state.Waits, 0
+	state.Kept = nil
+	if p.Keep {
+		state.Kept = &p
+	}
+	if !queued || kept != nil || p.Keep {
 		if err := save(tx, bucketPosts, key(p.Key), state); err != nil {
 			return err
 		}
 	}
-	p.Seq, p.Tries = state.Waits, 0
 	return save(tx, bucketQueue, queueKey(p.Channel, p.Seq), p)
 }
 
@@ -169,6 +178,15 @@ func (tx *Tx) RefusedPosts(limit int) ([]RefusedPost, error) {
 func (tx *Tx) PostedAs(key string) (platformID string, rev uint32, ok bool, err error) {
 	state, _, err := tx.postOf(key)
 	return state.PlatformID, state.Revision, state.Sent, err
+}
+
+// Kept gives the newest post that was queued under a key, sent or not, where it asked to be kept.
+func (tx *Tx) Kept(key string) (p Post, ok bool, err error) {
+	state, _, err := tx.postOf(key)
+	if err != nil || state.Kept == nil {
+		return Post{}, false, err
+	}
+	return *state.Kept, true, nil
 }
 
 // leave takes a revision off the queue, if it is the one that waits, and saves the state.
