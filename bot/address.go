@@ -123,7 +123,7 @@ func read(tx *store.Tx, m Message, early parsed) (r reading, ok bool, err error)
 		return r, false, err
 	}
 	switch {
-	case m.What == Pressed || m.Direct || m.Mentioned:
+	case m.What == Pressed || m.What == Filled || m.Direct || m.Mentioned:
 		r.where = toBot
 	case len(r.batches) > 0:
 		r.where = inThread
@@ -141,13 +141,18 @@ func read(tx *store.Tx, m Message, early parsed) (r reading, ok bool, err error)
 		r.parsed = parse(m.Text, settingOf(r.kitchen, thread), early)
 		return r, true, nil
 	}
+	switch m.What {
+	case Pressed:
+		r.phrase = pressed(*m.Press)
+		return r, true, nil
+	case Filled: // a line that was put together: its English is not the person's
+		r.parsed = parse(m.Text, settingOf(r.kitchen, true), early)
+		r.phrase.Language = ""
+		return r, true, nil
+	}
 	r.asked, err = openQuestion(tx, m, r.person.ID)
 	if err != nil {
 		return r, false, err
-	}
-	if m.What == Pressed {
-		r.phrase = pressed(*m.Press)
-		return r, true, nil
 	}
 	text := m.Text
 	if r.asked != nil {
@@ -201,6 +206,10 @@ func pressed(p Press) grammar.Phrase {
 		ph.Command = grammar.Accept{}
 	case DoStart:
 		ph.Command = grammar.Start{}
+	case DoHold:
+		ph.Command = grammar.HoldIt{}
+	case DoChange, DoWeigh: // no form was opened: the batch is past that
+		ph.Command = grammar.ShowBatch{}
 	}
 	return ph
 }

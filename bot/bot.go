@@ -181,6 +181,16 @@ func (b *Bot) Receive(ctx context.Context, m Message) (Reply, error) {
 	if m.At.IsZero() {
 		m.At = m.Received
 	}
+	switch m.What {
+	case Pressed:
+		if f, ok, err := b.form(m); ok || err != nil {
+			return Reply{Form: &f}, err // a reply of the moment: the press itself is not kept
+		}
+	case Filled:
+		if wrong, err := b.fill(&m); len(wrong) > 0 || err != nil {
+			return Reply{Wrong: wrong}, err
+		}
+	}
 	r, ok, err := b.look(m)
 	if err != nil || !ok || !r.forBot() {
 		return Reply{}, err
