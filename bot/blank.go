@@ -9,19 +9,26 @@ import (
 )
 
 // blankSheet answers "blank sheet": what a batch's record asks for, to fill in by hand on a day
-// without a net, and the grams for usual weights at this kitchen's usual cure.
+// without a net, this kitchen's jars and recipes, and the grams for usual weights.
 func (t *turn) blankSheet() error {
 	l := t.ours
 	p := t.paper("blank-sheet")
-	grid, notes := t.gramsTable()
+	parts := t.handParts()
+	for _, part := range []func() ([]SheetPart, error){t.jarParts, t.recipeParts, t.gramsParts} {
+		more, err := part()
+		if err != nil {
+			return err
+		}
+		parts = append(parts, more...)
+	}
 	p.Sheet = &Sheet{
 		Letter: t.letter(), Title: l.say("Batch sheet to fill in by hand"),
 		Under: l.say("%s, region %s. For a day without the net; type it in afterwards, as late entries.", t.kitchen.Name, t.kitchen.Region),
 		Foot:  t.printed(), Page: l.say(msg("page %d of %d")),
-		Parts: append(t.handParts(), SheetPart{Heading: l.say("grams for usual weights"), Lines: notes, Grid: grid}),
+		Parts: parts,
 	}
 	return t.post(Card{Kind: ListCard, Title: t.theirs.say("Blank sheet"), Papers: []Paper{p},
-		Next: t.theirs.say("Print a few and keep them where the curing salt is. A new cure or scale needs a new sheet.")})
+		Next: t.theirs.say("Print a few and keep them where the curing salt is. A new jar, recipe or scale needs a new sheet.")})
 }
 
 // handParts are the fields to fill in.
@@ -73,11 +80,34 @@ var (
 
 const gramsPerPound = 453.59237 // exact: international pound, 1959
 
-// gramsTable is the table of grams, and what has to be known to use it. Without a usual cure the
-// table is empty, to be filled in by whoever reads the bag.
-func (t *turn) gramsTable() (*Grid, []string) {
+// gramsParts are the tables of grams, one for each curing salt that the jars hold, or for the
+// region's usual one where no jar is registered. Without either the table is empty, to be filled
+// in by whoever reads the bag.
+func (t *turn) gramsParts() ([]SheetPart, error) {
 	l := t.ours
-	s := settingsOf(t.kitchen, t.now)
+	jars, err := t.saltsInUse()
+	if err != nil {
+		return nil, err
+	}
+	if len(jars) == 0 {
+		jars = []saltInUse{{}}
+	}
+	var parts []SheetPart
+	for _, j := range jars {
+		heading := l.say("grams for usual weights")
+		if len(j.jars) > 0 {
+			heading = l.say("grams for usual weights: jar %s", strings.Join(j.jars, ", "))
+		}
+		grid, notes := t.gramsTable(j.dose())
+		parts = append(parts, SheetPart{Heading: heading, Lines: notes, Grid: grid})
+	}
+	return parts, nil
+}
+
+// gramsTable is the table of grams of one curing salt, and what has to be known to use it.
+func (t *turn) gramsTable(salt grammar.Dose) (*Grid, []string) {
+	l := t.ours
+	s := t.settings()
 	weights, unit, size := usualKilos, "kg", 1000.0
 	if t.letter() {
 		weights, unit, size = usualPounds, "lb", gramsPerPound
@@ -90,6 +120,7 @@ func (t *turn) gramsTable() (*Grid, []string) {
 	var columns []column
 	for _, meat := range usualMeat {
 		c := column{names: []string{cutName(l, meat.Cut) + ", " + methodName(l, meat.Method.Value.String())}}
+		meat.Jar = salt.Jar
 		for _, w := range weights {
 			meat.Pieces = []cure.Gram{cure.Gram(w * size)}
 			dose, err := compute(meat, s)
@@ -116,6 +147,9 @@ func (t *turn) gramsTable() (*Grid, []string) {
 	g := &Grid{Widths: []float64{30}, Head: []string{l.say("green weight")}}
 	if len(columns) == 0 {
 		g.Widths, g.Head, g.Empty = append(g.Widths, 30, 30, 30), append(g.Head, l.say("curing salt"), l.say("salt"), l.say("initials")), 8
+		if salt.Jar != "" {
+			return g, []string{l.say("No dose of this curing salt for these goods by the usual rules: a chef decides and fills this in.")}
+		}
 		return g, []string{l.say("This region has no usual curing salt: a chef reads the strength off the bag and fills this in.")}
 	}
 	notes := []string{l.say("Only for a curing salt of the strength below: read the bag. Another strength is another dose.")}
