@@ -3,6 +3,7 @@ package bot
 import (
 	"fmt"
 	"math"
+	"slices"
 	"testing"
 	"time"
 
@@ -97,5 +98,33 @@ func TestCoreChart(t *testing.T) {
 	}
 	if len(c.Marks) != 3 || c.Marks[0].At != 95 || c.Marks[1].At != 13 || c.Marks[2].At != 3 {
 		t.Errorf("the marks are %+v", c.Marks)
+	}
+}
+
+// A curve follows what was noted of the core: the plan before the first reading and for the days
+// to come, each reading until the next, and a pause left out.
+func TestWarmthOfACure(t *testing.T) {
+	hours := func(n int) store.Milli { return store.Milli((time.Duration(n) * time.Hour).Milliseconds()) }
+	core := func(n int, milliC int64) store.Reading {
+		return store.Reading{At: hours(n), What: store.CoreReading, Value: milliC}
+	}
+	b := store.Batch{StartedAt: hours(10), Readings: []store.Reading{core(5, 9000), core(20, 2000), core(40, 6000), core(45, -18_000), core(80, 66_000)},
+		Pauses: []store.Pause{{From: hours(44), Back: hours(50), To: hours(54)}}}
+	turn := &turn{ours: english, zone: time.UTC, now: hours(64)}
+	w := turn.warmthOf(b, 3)
+	if got := w.words(english); got != "; in the cure so far as its core was noted, 2 to 6 °C" {
+		t.Errorf("%q", got)
+	}
+	spell := func(n int, at cure.Celsius) cure.Spell {
+		return cure.Spell{For: time.Duration(n) * time.Hour, At: at}
+	}
+	for n, want := range map[int][]cure.Spell{
+		5:  {spell(5, 3)},
+		20: {spell(10, 3), spell(10, 2)},
+		60: {spell(10, 3), spell(20, 2), spell(14, 6), spell(16, 3)}, // 44 of 54 hours since the start: 10 stood
+	} {
+		if got := w.until(time.Duration(n) * time.Hour); !slices.Equal(got, want) {
+			t.Errorf("%d h: %v, want %v", n, got, want)
+		}
 	}
 }

@@ -171,14 +171,8 @@ const curedInside cure.Fraction = 0.5
 // courseOf reckons how far the cure of a batch had come: at its own temperature until it got
 // warm. false: there is no core to reach, or nothing to reckon with.
 func (t *turn) courseOf(b store.Batch, since time.Time, warm cure.Given[cure.Celsius]) (cure.Course, bool) {
-	d, err := doseOf(b)
+	dose, err := t.doseAnew(b)
 	if err != nil || b.StartedAt == 0 {
-		return cure.Course{}, false
-	}
-	s := settingsOf(t.kitchen, t.now)
-	s.Region = cure.Given[cure.Region]{Value: cure.Region(b.Card.Region), Origin: cure.Asked}
-	dose, err := compute(d, s)
-	if err != nil {
 		return cure.Course{}, false
 	}
 	until := max(since.Sub(timeOf(b.StartedAt)), 0)
