@@ -2,8 +2,7 @@ package bot
 
 import "salthand/store"
 
-// carePart is who looked after a batch when, what they took on, and what was passed on because
-// nobody acted; nothing, where it never changed.
+// carePart is who looked after a batch from when on; nothing, where it never changed.
 func (t *turn) carePart(b store.Batch, events []store.Event) (SheetPart, error) {
 	l := t.ours
 	p := SheetPart{Heading: l.say("who looked after it"), Half: true, Grid: &Grid{Widths: []float64{19, 15, 57}, Head: []string{l.say("when"), l.say("who"), l.say("what")}}}
@@ -32,21 +31,6 @@ func (t *turn) carePart(b store.Batch, events []store.Event) (SheetPart, error) 
 				return p, err
 			}
 			what = l.say("backup is %s", is)
-		case store.Acknowledged:
-			kind, err := t.stepOf(e, body.Step)
-			if err != nil {
-				return p, err
-			}
-			what = l.say("takes on %s", stepName(l, kind))
-		case store.Escalated:
-			kind, err := t.stepOf(e, body.Step)
-			if err != nil {
-				return p, err
-			}
-			what = stepName(l, kind) + ": " + l.say("nobody acted: told the chefs")
-			if body.To == toldBackup {
-				what = stepName(l, kind) + ": " + l.say("nobody acted: told the backup")
-			}
 		default:
 			continue
 		}

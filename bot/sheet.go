@@ -133,7 +133,7 @@ func (t *turn) sumPart(b store.Batch, _ []store.Event) (SheetPart, error) {
 		p.Lines = []string{l.say("not noted")}
 		return p, nil
 	}
-	p.Grid = &Grid{Widths: []float64{46, 108, 16, 20}, Head: []string{l.say("to weigh"), l.say("weight × dose = grams"), l.say("exact"), l.say("on the scale")}}
+	p.Grid = &Grid{Widths: []float64{45, 105, 20, 20}, Head: []string{l.say("to weigh"), l.say("weight × dose = grams"), l.say("exact"), l.say("on the scale")}}
 	for _, m := range a.Add {
 		p.Grid.Rows = append(p.Grid.Rows, []string{t.itemOf(b, m), t.sumOf(a, m), grams(cure.Gram(m.Grams), 0.001), weighed(mg(cure.Gram(m.WeighG)))})
 	}
@@ -226,6 +226,9 @@ func verdictOnPaper(l tongue, verdict string) string {
 	return l.say(verdict)
 }
 
+// toldNames say who was told of a step that nobody acted on.
+var toldNames = map[string]string{toldBackup: msg("the backup was told"), toldChefs: msg("the chefs were told")}
+
 // approvalPart is who approved what, and whether it still counts.
 func (t *turn) approvalPart(b store.Batch, events []store.Event) (SheetPart, error) {
 	l := t.ours
@@ -246,14 +249,20 @@ func (t *turn) approvalPart(b store.Batch, events []store.Event) (SheetPart, err
 			return p, err
 		}
 		counts := l.say("void")
-		if e.Seq == last && b.Approval != nil {
+		switch {
+		case e.Seq == last && b.State == store.StateLapsed:
+			counts = stateName(l, b.State)
+		case e.Seq == last && b.Approval != nil:
 			counts = l.say("yes")
 		}
 		salt := a.Strength
 		if salt == b.Card.Agent {
 			salt = agentOfCard(l, b.Card)
 		}
-		what := l.say("revision %d: %s %s on %s, law table %s", a.Revision, weighed(a.CureMg), salt, grams(gramsOf(a.WeightMg), 0), a.Law)
+		if a.CureMg > 0 {
+			salt = weighed(a.CureMg) + " " + salt
+		}
+		what := l.say("revision %d: %s on %s, law table %s", a.Revision, salt, grams(gramsOf(a.WeightMg), 0), a.Law)
 		if a.Own {
 			what += " " + l.say("(own)")
 		}
@@ -289,6 +298,9 @@ func (t *turn) stepPart(b store.Batch, events []store.Event) (SheetPart, error) 
 			done, who = l.say("dropped"), who+because(s.DropWhy)
 		case !s.Done:
 			who = l.say("NOT NOTED")
+			if s.Told != "" {
+				who += "; " + l.say(toldNames[s.Told])
+			}
 		}
 		if s.CoreMilliC != 0 {
 			who += ", " + l.say("core %s °C", trimmed(float64(s.CoreMilliC)/1000, 1))
