@@ -33,10 +33,11 @@ type Bot struct {
 	Retry, RetryMax time.Duration
 
 	mu      sync.Mutex
-	change  *sync.Cond           // something below changed
-	queues  map[string][]waiting // by conversation; present while a worker has it
-	sending map[string]bool      // channels that a sender has
-	busy    int                  // workers and senders at work
+	change  *sync.Cond             // something below changed
+	queues  map[string][]waiting   // by conversation; present while a worker has it
+	sending map[string]bool        // channels that a sender has
+	heard   map[string]store.Milli // by platform: the newest message that was noted as heard
+	busy    int                    // workers and senders at work
 	running bool
 	began   store.Milli // of this run: a card made earlier may have been posted by another
 	ctx     context.Context
@@ -59,6 +60,7 @@ func New(s *store.Store, log *slog.Logger, chats ...Chat) *Bot {
 		Retry: time.Second, RetryMax: time.Minute,
 		queues:  map[string][]waiting{},
 		sending: map[string]bool{},
+		heard:   map[string]store.Milli{},
 		wake:    make(chan struct{}, 1),
 		zones:   &zones{byName: map[string]*time.Location{}},
 	}
@@ -181,6 +183,14 @@ func (b *Bot) Receive(ctx context.Context, m Message) (Reply, error) {
 	if m.At.IsZero() {
 		m.At = m.Received
 	}
+	reply, err := b.receive(ctx, m)
+	if err == nil {
+		err = b.hear(ctx, m)
+	}
+	return reply, err
+}
+
+func (b *Bot) receive(ctx context.Context, m Message) (Reply, error) {
 	switch m.What {
 	case Pressed:
 		if f, ok, err := b.form(m); ok || err != nil {

@@ -11,6 +11,10 @@ type Front interface {
 	// Receive hands one message to the bot. An error means that it is not kept and must not
 	// be acknowledged to the platform.
 	Receive(ctx context.Context, m Message) (Reply, error)
+	// Watched tells where a platform may have said something that was not heard, and since
+	// when. What is read there again is handed to Receive, marked Again, before anything
+	// newer is: whatever was taken already is not taken twice.
+	Watched(ctx context.Context, platform string) (Watched, error)
 }
 
 // Chat is one platform. An adapter knows its platform's events, looks and limits, and

@@ -79,9 +79,10 @@ type Message struct {
 	Mentioned bool       `json:"mentioned,omitempty"` // the bot is named
 	Files     []Attached `json:"files,omitempty"`
 	Guest     bool       `json:"guest,omitempty"`
-	Via       string     `json:"via,omitempty"` // "at the terminal of LOGIN"
-	At        time.Time  `json:"at"`            // the platform's time
-	Received  time.Time  `json:"received"`      // filled in by Receive
+	Again     bool       `json:"again,omitempty"` // read again after a gap; it may have been taken before
+	Via       string     `json:"via,omitempty"`   // "at the terminal of LOGIN"
+	At        time.Time  `json:"at"`              // the platform's time
+	Received  time.Time  `json:"received"`        // filled in by Receive
 }
 
 // Reply is what Receive may answer at once: a reply of the moment, which carries no record

@@ -104,6 +104,12 @@ func (s State) waits() bool { return s == StateAsked || s == StateApproved }
 // first is the caller's to decide.
 func (s State) ready() bool { return s == StateApproved || s == StateWeighed || s == StateChecked }
 
+// OpenStates are the states of batches that have not ended.
+func OpenStates() []State {
+	return []State{StateAsked, StateApproved, StateWeighed, StateChecked, StateCuring, StateResting, StateFermenting,
+		StateDrying, StateSmoking, StateCooking, StateChilled}
+}
+
 // ends: nothing comes after it.
 func (s State) ends() bool {
 	switch s {

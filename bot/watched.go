@@ -1,0 +1,104 @@
+package bot
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"salthand/store"
+)
+
+// heardEvery is how much newer a message has to be than the newest that was noted before it is
+// noted too: each costs a commit. After a gap as much is read twice.
+const heardEvery = time.Minute
+
+// Watched is what a chat reads again after it heard nothing for a while.
+type Watched struct {
+	Since  time.Time // the newest message that was surely taken is no older; zero: none ever was
+	Places []Place   // cure channels, home channels, and the threads of open batches, the newest first
+}
+
+// Watched tells a chat where it may have missed something, and since when.
+func (b *Bot) Watched(_ context.Context, platform string) (w Watched, err error) {
+	err = b.Store.View(func(tx *store.Tx) error {
+		if at := tx.Heard(platform); at > 0 {
+			w.Since = timeOf(at).Add(-heardEvery)
+		}
+		kitchens, err := tx.Kitchens()
+		if err != nil {
+			return err
+		}
+		w.Places = nil
+		for _, k := range kitchens {
+			w.Places = append(w.Places, homeChannels(k)...)
+			for _, s := range strings.Split(k.Settings[setCureChannel], ",") {
+				if s != "" {
+					w.Places = append(w.Places, placeNamed(s))
+				}
+			}
+			threads, err := openThreads(tx, k.ID)
+			if err != nil {
+				return err
+			}
+			w.Places = append(w.Places, threads...)
+		}
+		return nil
+	})
+	var seen []Place
+	for _, p := range w.Places {
+		if p.Platform == platform && !slices.Contains(seen, p) {
+			seen = append(seen, p)
+		}
+	}
+	w.Places = seen
+	return w, err
+}
+
+// openThreads are the threads of a kitchen's open batches, the newest first.
+func openThreads(tx *store.Tx, kitchen string) (threads []Place, err error) {
+	var open []store.Batch
+	for _, state := range store.OpenStates() {
+		for q := (store.Query{State: state, Limit: 200}); ; {
+			page, more, err := tx.Batches(kitchen, q)
+			if err != nil {
+				return nil, err
+			}
+			open = append(open, page...)
+			if q.After = more; more == "" {
+				break
+			}
+		}
+	}
+	slices.SortFunc(open, func(a, b store.Batch) int { return int(b.AskedAt - a.AskedAt) })
+	for _, b := range open {
+		at, err := placeOfBatch(b)
+		if err != nil {
+			return nil, err
+		}
+		threads = append(threads, at)
+	}
+	return threads, nil
+}
+
+// hear notes when a platform was last heard.
+func (b *Bot) hear(ctx context.Context, m Message) error {
+	if m.Again || m.Place.Platform == Terminal {
+		return nil // others of the gap may still have to be read
+	}
+	at := milli(m.At)
+	b.mu.Lock()
+	fresh := at >= b.heard[m.Place.Platform]+store.Milli(heardEvery.Milliseconds())
+	if fresh {
+		b.heard[m.Place.Platform] = at
+	}
+	b.mu.Unlock()
+	if !fresh {
+		return nil
+	}
+	if err := b.Store.Update(ctx, func(tx *store.Tx) error { return tx.KeepHeard(m.Place.Platform, at) }); err != nil {
+		return fmt.Errorf("noting when %s was heard: %w", m.Place.Platform, err)
+	}
+	return nil
+}
