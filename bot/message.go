@@ -10,6 +10,7 @@ type Account struct {
 	Platform string `json:"platform"` // "terminal", "slack", "discord"
 	Team     string `json:"team,omitempty"`
 	User     string `json:"user"`
+	Group    bool   `json:"group,omitempty"` // it is a group of the platform, and User its id; only ever mentioned
 }
 
 // String is the account as records keep it.
@@ -71,18 +72,21 @@ type Message struct {
 	// Mentions are the accounts that the text names, by what stands behind the at sign.
 	Mentions map[string]Account `json:"mentions,omitempty"`
 	// Code is a one-time code that was typed: Receive takes it out of the text.
-	Code      *typedCode `json:"code,omitempty"`
-	Language  string     `json:"language,omitempty"` // the platform's locale of the account, "" where it tells none
-	Zone      string     `json:"zone,omitempty"`     // the platform's time zone of the account, an IANA name
-	Groups    []string   `json:"groups,omitempty"`   // ids of the platform's groups or roles that the account is in
-	Direct    bool       `json:"direct,omitempty"`
-	Mentioned bool       `json:"mentioned,omitempty"` // the bot is named
-	Files     []Attached `json:"files,omitempty"`
-	Guest     bool       `json:"guest,omitempty"`
-	Again     bool       `json:"again,omitempty"` // read again after a gap; it may have been taken before
-	Via       string     `json:"via,omitempty"`   // "at the terminal of LOGIN"
-	At        time.Time  `json:"at"`              // the platform's time
-	Received  time.Time  `json:"received"`        // filled in by Receive
+	Code     *typedCode `json:"code,omitempty"`
+	Language string     `json:"language,omitempty"` // the platform's locale of the account, "" where it tells none
+	Zone     string     `json:"zone,omitempty"`     // the platform's time zone of the account, an IANA name
+	// Groups are the ids of the platform's groups or roles that the account is in, where the
+	// platform told; it may have told that there are none.
+	Groups     []string   `json:"groups,omitempty"`
+	GroupsTold bool       `json:"groups_told,omitempty"`
+	Direct     bool       `json:"direct,omitempty"`
+	Mentioned  bool       `json:"mentioned,omitempty"` // the bot is named
+	Files      []Attached `json:"files,omitempty"`
+	Guest      bool       `json:"guest,omitempty"`
+	Again      bool       `json:"again,omitempty"` // read again after a gap; it may have been taken before
+	Via        string     `json:"via,omitempty"`   // "at the terminal of LOGIN"
+	At         time.Time  `json:"at"`              // the platform's time
+	Received   time.Time  `json:"received"`        // filled in by Receive
 }
 
 // Reply is what Receive may answer at once: a reply of the moment, which carries no record

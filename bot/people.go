@@ -13,6 +13,9 @@ var roleNames = map[string]string{roleChef: msg("chef"), roleSecond: msg("second
 
 // ofPeople takes a command about people.
 func (t *turn) ofPeople(c grammar.Command) error {
+	if done, err := t.ofGroup(c); done || err != nil {
+		return err
+	}
 	switch c := c.(type) {
 	case grammar.GiveRole:
 		return t.giveRole(c)
@@ -75,7 +78,7 @@ func (t *turn) giveRole(c grammar.GiveRole) error {
 		}
 		return t.note(l.say("%s is a cook: asks, notes what is done, holds; approves nothing.", p.Name))
 	}
-	if p.Has(c.Role) {
+	if _, by := p.RoleBy[c.Role]; p.Has(c.Role) && !by { // what a group gave is given by name now
 		return t.note(l.say("%s is that already: %s.", p.Name, rolesOf(l, p)))
 	}
 	if err := t.append(0, store.RoleGiven{ID: p.ID, Role: c.Role}); err != nil {
@@ -160,6 +163,7 @@ func (t *turn) people() error {
 		line := p.Name + ": " + rolesOf(l, p) + ", " + strings.Join(platformsOf(p), ", ")
 		card.Lines = append(card.Lines, line+l.say(", since %s", day(l, timeOf(p.Joined), t.zone)))
 	}
+	card.Lines = append(card.Lines, groupLines(l, t.kitchen)...)
 	return t.post(card)
 }
 

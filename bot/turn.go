@@ -77,6 +77,9 @@ func (t *turn) take(early parsed) error {
 	if t.person, err = t.join(r); err != nil {
 		return err
 	}
+	if t.person, err = t.byGroups(t.person); err != nil {
+		return err
+	}
 	t.theirs = r.theirs(t.m)
 	if t.m.Code != nil {
 		return t.joinedBy()

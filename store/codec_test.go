@@ -13,7 +13,7 @@ var oneOfEach = []Body{
 	KitchenOpened{Name: "n", Region: "us", Zone: "UTC", Scratch: true},
 	Setting{Key: "region", Old: "us", New: "eu"},
 	PersonJoined{ID: "p", Name: "n", Account: "a"},
-	RoleGiven{ID: "p", Role: "chef"},
+	RoleGiven{ID: "p", Role: "chef", By: "slack/T1/S1"},
 	LanguageChosen{ID: "p", Old: "en", New: "es"},
 	Asked{Card: fullCard, Conversation: "c", Place: json.RawMessage(`["a"]`), Lapse: 1},
 	Revised{Card: fullCard, Lapse: 1},

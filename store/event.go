@@ -74,6 +74,7 @@ type (
 	RoleGiven struct {
 		ID   string `json:"id"`
 		Role string `json:"role"`
+		By   string `json:"by,omitempty"` // the group of the platform that gives it; "": it was given by name
 	}
 	// LanguageChosen is the language that a person wants to be answered in; Old is what it was.
 	LanguageChosen struct {

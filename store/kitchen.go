@@ -1,6 +1,9 @@
 package store
 
-import "slices"
+import (
+	"maps"
+	"slices"
+)
 
 // Kitchen is what batches and people belong to.
 type Kitchen struct {
@@ -24,15 +27,16 @@ type Kitchen struct {
 
 // Person is somebody who acts in one kitchen, with the accounts that are known to be theirs.
 type Person struct {
-	ID       string   `json:"id"`
-	Name     string   `json:"name"`
-	Accounts []string `json:"accounts"`
-	Roles    []string `json:"roles,omitempty"`
-	Language string   `json:"language,omitempty"` // to be answered in; "": none was chosen
-	Joined   Milli    `json:"joined"`
-	Away     *Away    `json:"away,omitempty"` // nil: here
-	Into     string   `json:"into,omitempty"` // the person that this one was found to be; then it has no accounts
-	Also     []string `json:"also,omitempty"` // ids of those who were found to be this one
+	ID       string            `json:"id"`
+	Name     string            `json:"name"`
+	Accounts []string          `json:"accounts"`
+	Roles    []string          `json:"roles,omitempty"`
+	RoleBy   map[string]string `json:"role_by,omitempty"`  // the groups that gave roles, by role; those given by name are not in it
+	Language string            `json:"language,omitempty"` // to be answered in; "": none was chosen
+	Joined   Milli             `json:"joined"`
+	Away     *Away             `json:"away,omitempty"` // nil: here
+	Into     string            `json:"into,omitempty"` // the person that this one was found to be; then it has no accounts
+	Also     []string          `json:"also,omitempty"` // ids of those who were found to be this one
 }
 
 // Has tells whether the person has a role.
@@ -129,6 +133,15 @@ func (body RoleGiven) fold(b records, _ *Kitchen, e Event) error {
 	}
 	if !p.Has(body.Role) {
 		p.Roles = append(p.Roles, body.Role)
+		if body.By != "" {
+			p.RoleBy = maps.Clone(p.RoleBy)
+			if p.RoleBy == nil {
+				p.RoleBy = map[string]string{}
+			}
+			p.RoleBy[body.Role] = body.By
+		}
+	} else if body.By == "" {
+		p.RoleBy = without(p.RoleBy, body.Role)
 	}
 	return save(b, bucketPeople, pair(e.Kitchen, p.ID), p)
 }
@@ -176,4 +189,16 @@ func (body PersonJoined) fold(b records, _ *Kitchen, e Event) error {
 		return err
 	}
 	return save(b, bucketPeople, pair(e.Kitchen, p.ID), p)
+}
+
+// without is a map without a key; nil where nothing is left.
+func without(m map[string]string, key string) map[string]string {
+	if len(m) == 0 {
+		return nil
+	}
+	m = maps.Clone(m)
+	if delete(m, key); len(m) == 0 {
+		return nil
+	}
+	return m
 }

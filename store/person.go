@@ -36,7 +36,7 @@ func (body RoleTaken) fold(b records, _ *Kitchen, e Event) error {
 	if !ok || i < 0 {
 		return misfit(e, "", MisfitPerson)
 	}
-	p.Roles = slices.Delete(slices.Clone(p.Roles), i, i+1)
+	p.Roles, p.RoleBy = slices.Delete(slices.Clone(p.Roles), i, i+1), without(p.RoleBy, body.Role)
 	return savePerson(b, e.Kitchen, p)
 }
 
@@ -77,7 +77,7 @@ func (body PeopleJoined) fold(b records, _ *Kitchen, e Event) error {
 	}
 	p.Accounts = append(slices.Clip(p.Accounts), from.Accounts...)
 	p.Also = append(append(slices.Clip(p.Also), from.ID), from.Also...)
-	from.Into, from.Accounts, from.Roles, from.Also = p.ID, nil, nil, nil
+	from.Into, from.Accounts, from.Roles, from.RoleBy, from.Also = p.ID, nil, nil, nil, nil
 	if err := savePerson(b, e.Kitchen, from); err != nil {
 		return err
 	}
