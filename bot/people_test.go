@@ -403,3 +403,19 @@ func TestJoinTurnsAreDeterministic(t *testing.T) {
 		h.wantSameTwice(m)
 	}
 }
+
+// The zone that the platform tells of the chef is offered first.
+func TestZoneOfThePlatform(t *testing.T) {
+	h := openHouse(t)
+	code, _, err := h.ChefCode(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	h.tells("ana", "slack", "dm", "join "+code)
+	m := h.line("ana", "slack", "dm", "us")
+	m.Zone = "America/Lima"
+	h.deliver(m)
+	if c := h.on["slack"].last(); len(c.Choices) != 5 || c.Choices[0] != "Lima" {
+		t.Errorf("zones to choose from are %q", c.Choices)
+	}
+}

@@ -137,7 +137,11 @@ func (t *turn) askWhatLacks() error {
 		}
 		return t.ask(Card{Kind: QuestionCard, Title: l.say("Which rules apply?"), Choices: labels, Next: answerWith(l, labels, "")}, choices, "")
 	case k.Zone == "":
-		for _, zone := range zonesOf[k.Region] {
+		zones := slices.Clone(zonesOf[k.Region])
+		if _, err := time.LoadLocation(t.m.Zone); err == nil && strings.Contains(t.m.Zone, "/") && !slices.Contains(zones, t.m.Zone) {
+			zones = append([]string{t.m.Zone}, zones...) // what the platform tells of the chef
+		}
+		for _, zone := range zones {
 			_, city, _ := strings.Cut(zone, "/")
 			choose(strings.ReplaceAll(city, "_", " "), grammar.Canonical(grammar.Zone{Name: zone}))
 		}
