@@ -31,6 +31,9 @@ func (r *reading) approved(t token) (Command, error) {
 			left = append(left, next)
 		}
 	}
+	if len(left) == 2 && left[0].kind == jarKind && left[1].kind == nameKind && out.Why == "" {
+		return JarApprove{left[1].value}, nil
+	}
 	for len(left) > 0 {
 		next := left[0]
 		if next.kind == numberKind && len(left) > 1 && left[1].kind == massKind && !out.Grams.Set() {

@@ -98,7 +98,7 @@ func (r *reading) holdOf(start int, p []piece) (Command, error) {
 		case "jar", "lot", "meat lot", "recipe":
 			name := r.textOf(before[n:])
 			if e.value == "jar" {
-				name = strings.ToUpper(strings.ReplaceAll(name, " ", ""))
+				name = jarNamed(name)
 			}
 			if name == "" || len(name) > longestPlace || strings.ContainsAny(name, ",;") {
 				return nil, nil
@@ -119,6 +119,19 @@ func (r *reading) holdOf(start int, p []piece) (Command, error) {
 		return nil, nil
 	}
 	return out, nil
+}
+
+// jarNamed is the name of a jar as it is compared.
+func jarNamed(text string) string { return strings.ToUpper(strings.ReplaceAll(text, " ", "")) }
+
+// jarOnly reads pieces that are a jar and nothing else.
+func (r *reading) jarOnly(p []piece) (string, bool) {
+	e, n := partTree.find(p, false, &r.work)
+	if e == nil || e.value != "jar" || n == len(p) {
+		return "", false
+	}
+	name := jarNamed(r.textOf(p[n:]))
+	return name, len(name) <= longestPlace && !strings.ContainsAny(name, ",;")
 }
 
 // holdOfAuthority reads ": inspector, coppa and salami": what stands behind the scope is the reason.
@@ -189,6 +202,9 @@ func (r *reading) releaseOf(p []piece) Command {
 			before = unmarked(before[:i])
 			break
 		}
+	}
+	if name, ok := r.jarOnly(before); ok && ref == "" {
+		return JarMarked{Jar: name, Mark: JarInUse, Why: why}
 	}
 	incident := false
 	if len(before) > 0 {

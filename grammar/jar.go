@@ -28,6 +28,14 @@ type (
 		Mark JarMark
 		Why  string
 	}
+	// JarSeen is the second reading of a house cure made here: "jar H1 seen 96.0 g jar A7 + 904.0 g salt".
+	JarSeen struct {
+		Jar   string
+		Parts []JarPart
+		Salt  cure.Given[cure.Gram]
+	}
+	// JarApprove lets a house cure made here be used: "jar H1 approved".
+	JarApprove struct{ Jar string }
 	// JarPhoto goes with a picture of the label: "jar A7 label".
 	JarPhoto struct{ Jar string }
 	// ShowJar asks for one jar, Jars for all of them.
@@ -71,12 +79,14 @@ type JarPart struct {
 	Mass cure.Gram
 }
 
-func (JarIs) command()     {}
-func (JarWeighs) command() {}
-func (JarMarked) command() {}
-func (JarPhoto) command()  {}
-func (ShowJar) command()   {}
-func (Jars) command()      {}
+func (JarIs) command()      {}
+func (JarWeighs) command()  {}
+func (JarMarked) command()  {}
+func (JarSeen) command()    {}
+func (JarApprove) command() {}
+func (JarPhoto) command()   {}
+func (ShowJar) command()    {}
+func (Jars) command()       {}
 
 // jarExample is a phrase about a jar that always works.
 const jarExample = "jar A7 is no 1, 6.25% nitrite, lot 2291"
@@ -141,6 +151,14 @@ func (r *reading) jarOrder(from int, ofBatch bool) (Command, error) {
 			return JarPhoto{name}, nil
 		}
 		return r.jarIs(JarIs{Jar: name, How: JarReread}, i+used)
+	case "made of":
+		return r.jarIs(JarIs{Jar: name}, i)
+	case "seen":
+		return r.jarSeen(name, i+used)
+	case "approved":
+		if ends && why == "" {
+			return JarApprove{name}, nil
+		}
 	case "photo":
 		if ends && why == "" {
 			return JarPhoto{name}, nil
@@ -223,6 +241,10 @@ func (c JarWeighs) canonical() string {
 	return "jar " + c.Jar + " " + weighed(c.Mass) + canonicalWhen(c.When)
 }
 func (c JarMarked) canonical() string { return because("jar "+c.Jar+" "+string(c.Mark), c.Why) }
-func (c JarPhoto) canonical() string  { return "jar " + c.Jar + " photo" }
-func (c ShowJar) canonical() string   { return "jar " + c.Jar }
-func (c Jars) canonical() string      { return "jars" }
+func (c JarSeen) canonical() string {
+	return strings.TrimRight("jar "+c.Jar+" seen "+partsWords(c.Parts, c.Salt), " ")
+}
+func (c JarApprove) canonical() string { return "jar " + c.Jar + " approved" }
+func (c JarPhoto) canonical() string   { return "jar " + c.Jar + " photo" }
+func (c ShowJar) canonical() string    { return "jar " + c.Jar }
+func (c Jars) canonical() string       { return "jars" }

@@ -138,6 +138,37 @@ func (r *reading) jarStrength(l *JarLabel, t token, nitrate bool) error {
 	return nil
 }
 
+// jarSeen reads what a second person saw of a house cure, which begins at a piece.
+func (r *reading) jarSeen(name string, i int) (Command, error) {
+	var read JarIs
+	t := r.tokensFrom(i)
+	n, err := r.jarParts(&read, t)
+	if err != nil {
+		return nil, err
+	}
+	if n < len(t) {
+		e := r.fail("unknown word", stretch{t[n].start, t[len(t)-1].end})
+		e.Example = jarSeenExample
+		return nil, e
+	}
+	return JarSeen{Jar: name, Parts: read.Parts, Salt: read.Salt}, nil
+}
+
+// jarSeenExample is a second reading of a house cure that always works.
+const jarSeenExample = "jar H1 seen 96 g jar A7 + 904 g salt"
+
+// partsWords are the parts of a house cure: "96 g jar A7 + 904 g salt".
+func partsWords(parts []JarPart, salt cure.Given[cure.Gram]) string {
+	var out []string
+	for _, p := range parts {
+		out = append(out, weighed(p.Mass)+" jar "+p.Jar)
+	}
+	if salt.Set() {
+		out = append(out, weighed(salt.Value)+" salt")
+	}
+	return strings.Join(out, " + ")
+}
+
 // jarParts reads "96 g jar A7 + 904 g salt", and how many tokens that takes.
 func (r *reading) jarParts(out *JarIs, t []token) (int, error) {
 	n := 0
@@ -187,14 +218,7 @@ func (c JarIs) canonical() string {
 		say(percentage(l.Nitrate.Value) + " nitrate")
 	}
 	if len(c.Parts) > 0 {
-		var parts []string
-		for _, p := range c.Parts {
-			parts = append(parts, weighed(p.Mass)+" jar "+p.Jar)
-		}
-		if c.Salt.Set() {
-			parts = append(parts, weighed(c.Salt.Value)+" salt")
-		}
-		say("made of " + strings.Join(parts, " + "))
+		say("made of " + partsWords(c.Parts, c.Salt))
 	}
 	if l.Lot != "" {
 		say("lot " + l.Lot)

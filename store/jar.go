@@ -15,17 +15,20 @@ type Jar struct {
 
 // Filling is what a jar was filled with at one time.
 type Filling struct {
-	Number  uint32     `json:"number"` // from 1 in each jar
-	By      string     `json:"by"`     // person id
-	At      Milli      `json:"at"`
-	Label   Label      `json:"label"`
-	Parts   []Part     `json:"parts,omitempty"` // of a house cure made here
-	Photo   string     `json:"photo,omitempty"` // of the label: the name of its file
-	PhotoBy string     `json:"photo_by,omitempty"`
-	PhotoAt Milli      `json:"photo_at,omitempty"`
-	Weight  *JarWeight `json:"weight,omitempty"`
-	State   JarState   `json:"state"`
-	Why     string     `json:"why,omitempty"` // it is in that state
+	Number   uint32     `json:"number"` // from 1 in each jar
+	By       string     `json:"by"`     // person id
+	At       Milli      `json:"at"`
+	Label    Label      `json:"label"`
+	Parts    []Part     `json:"parts,omitempty"`    // of a house cure made here
+	SaltMg   int64      `json:"salt_mg,omitempty"`  // plain salt beside the Parts
+	Read     *JarSign   `json:"read,omitempty"`     // the second reading of a house cure
+	Approved *JarSign   `json:"approved,omitempty"` // of a house cure; nil again where its label is read anew
+	Photo    string     `json:"photo,omitempty"`    // of the label: the name of its file
+	PhotoBy  string     `json:"photo_by,omitempty"`
+	PhotoAt  Milli      `json:"photo_at,omitempty"`
+	Weight   *JarWeight `json:"weight,omitempty"`
+	State    JarState   `json:"state"`
+	Why      string     `json:"why,omitempty"` // it is in that state
 }
 
 // Label is what is known of what is in a jar.
@@ -66,6 +69,7 @@ const (
 	JarInUse     JarState = "in use"
 	JarEmpty     JarState = "empty"
 	JarWithdrawn JarState = "withdrawn"
+	JarHeld      JarState = "held"
 )
 
 // Current is the filling that is in the jar now.
@@ -87,6 +91,7 @@ type (
 		Filling uint32 `json:"filling"` // 1, or one more than the current
 		Label   Label  `json:"label"`
 		Parts   []Part `json:"parts,omitempty"`
+		SaltMg  int64  `json:"salt_mg,omitempty"`
 	}
 	// JarLabelled is the label of the current filling read again; Old is what was known of it.
 	JarLabelled struct {
@@ -152,7 +157,7 @@ func (j JarFilled) fold(b records, _ *Kitchen, e Event) error {
 		}
 	}
 	jar.Fillings = append(slices.Clip(jar.Fillings), Filling{
-		Number: j.Filling, By: e.Person, At: e.Happened, Label: j.Label, Parts: j.Parts, State: JarInUse,
+		Number: j.Filling, By: e.Person, At: e.Happened, Label: j.Label, Parts: j.Parts, SaltMg: j.SaltMg, State: JarInUse,
 	})
 	if err := relot(b, e.Kitchen, FillingOf{j.Jar, j.Filling}, "", j.Label.Lot); err != nil {
 		return err
@@ -165,7 +170,7 @@ func (j JarLabelled) fold(b records, _ *Kitchen, e Event) error {
 		if int(j.Filling) != len(jar.Fillings) || f.Label != j.Old {
 			return misfit(e, "", MisfitJar)
 		}
-		f.Label = j.New
+		f.Label, f.Approved = j.New, nil
 		return relot(b, e.Kitchen, FillingOf{j.Jar, j.Filling}, j.Old.Lot, j.New.Lot)
 	})
 }
@@ -195,7 +200,7 @@ func (j JarWeighed) fold(b records, _ *Kitchen, e Event) error {
 
 func (j JarMarked) fold(b records, _ *Kitchen, e Event) error {
 	return inFilling(b, e, FillingOf{j.Jar, j.Filling}, func(_ Jar, f *Filling) error {
-		if f.State != j.Old || j.New == j.Old || !slices.Contains([]JarState{JarInUse, JarEmpty, JarWithdrawn}, j.New) {
+		if f.State != j.Old || j.New == j.Old || !slices.Contains([]JarState{JarInUse, JarEmpty, JarWithdrawn, JarHeld}, j.New) {
 			return misfit(e, "", MisfitJar)
 		}
 		f.State, f.Why = j.New, j.Why

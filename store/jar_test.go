@@ -196,3 +196,31 @@ func TestScaleChecked(t *testing.T) {
 		return err
 	})
 }
+
+// A house cure is read again and approved once each; its label read anew takes the approval away.
+func TestHouseCureIsSigned(t *testing.T) {
+	s := opened(t)
+	peopled(t, s)
+	appended(t, s, of(0, ben, hour, JarFilled{Jar: "A7", Filling: 1, Label: no1}))
+	appended(t, s, of(0, ana, 2*hour, JarFilled{Jar: "H1", Filling: 1, Parts: []Part{{FillingOf{"A7", 1}, 96_000}}, SaltMg: 904_000}))
+	jarRefused(t, s, "a jar of no parts", of(0, ben, 3*hour, JarApproved{Jar: "A7", Filling: 1}), MisfitJar)
+	appended(t, s, of(0, ben, 3*hour, JarRead{Jar: "H1", Filling: 1}))
+	jarRefused(t, s, "read twice", of(0, ben, 4*hour, JarRead{Jar: "H1", Filling: 1}), MisfitJar)
+	appended(t, s, of(0, ben, 4*hour, JarApproved{Jar: "H1", Filling: 1, Own: true}))
+	want := Filling{Number: 1, By: ana, At: 2 * hour, Parts: []Part{{FillingOf{"A7", 1}, 96_000}}, SaltMg: 904_000, State: JarInUse,
+		Read: &JarSign{By: ben, At: 3 * hour}, Approved: &JarSign{By: ben, At: 4 * hour, Own: true}}
+	look := func() {
+		t.Helper()
+		see(t, s, func(tx *Tx) error {
+			got, _, err := tx.JarFilling(kitchen, FillingOf{"H1", 1})
+			if d := cmp.Diff(want, got); d != "" {
+				t.Errorf("(-want +got):\n%s", d)
+			}
+			return err
+		})
+	}
+	look()
+	appended(t, s, of(0, ben, 5*hour, JarLabelled{Jar: "H1", Filling: 1, New: Label{Dyed: "dyed"}}))
+	want.Label, want.Approved = Label{Dyed: "dyed"}, nil
+	look()
+}

@@ -104,6 +104,8 @@ var kinds = map[string]func(data []byte) (Body, error){
 	JarPhotographed{}.kind():    bodyOf[JarPhotographed],
 	JarWeighed{}.kind():         bodyOf[JarWeighed],
 	JarMarked{}.kind():          bodyOf[JarMarked],
+	JarRead{}.kind():            bodyOf[JarRead],
+	JarApproved{}.kind():        bodyOf[JarApproved],
 	Weighed{}.kind():            bodyOf[Weighed],
 	Checked{}.kind():            bodyOf[Checked],
 	ScaleChecked{}.kind():       bodyOf[ScaleChecked],
