@@ -16,6 +16,8 @@ type Settings struct {
 	Default   grammar.Dose // the cure and the salt of phrases that say none
 	// jars gives what is in a jar, or a *jarRefused; nil where there are no records.
 	jars func(name string) (cure.Agent, error)
+	// dyed gives whether what is in a jar is "dyed" or "undyed"; "": nobody said.
+	dyed func(name string) string
 }
 
 // compute answers a dose phrase. The turn and ask both come through here. The error is a

@@ -192,8 +192,11 @@ func (t *turn) approvedCard(l tongue, b store.Batch, own bool) Card {
 	if own {
 		words += " " + l.say("Approved own.")
 	}
-	return Card{Kind: NoteCard, Batch: b.Number, Title: words,
-		Next: t.approvedNext(l)}
+	card := Card{Kind: NoteCard, Batch: b.Number, Title: words, Next: t.approvedNext(l)}
+	if b.Card.Undyed {
+		card.Warnings = []Warning{undyedWarning(l)}
+	}
+	return card
 }
 
 // isOwn reports whether the approver is somebody who asked for or changed the dose or weighed

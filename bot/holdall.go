@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -38,10 +39,21 @@ func (t *turn) holdAll(c grammar.HoldAll) error {
 		}
 	}
 	scope := scopeOf(c)
+	var jars []string
+	if kind, name, _ := strings.Cut(c.Subject, " "); kind == "jar" || kind == "lot" {
+		if jars, err = t.holdJars(kind, name, holdWhy(t.ours, c)); err != nil {
+			return err
+		}
+	}
 	if len(here) == 0 {
-		card := noteCard(l.say("No open batch is concerned by %s: nothing is held.", scope))
-		card.Facts = t.besideFacts(l, wereIn{gone: gone})
-		return t.post(card)
+		return t.post(t.both(func(l tongue) Card {
+			card := noteCard(l.say("No open batch is concerned by %s: nothing is held.", scope))
+			if len(jars) > 0 {
+				card.Kind, card.Title = HoldCard, l.say("HOLD: %s. No open batch is concerned.", holdWhy(l, c))
+			}
+			card.Facts = append(heldJars(l, jars), t.besideFacts(l, wereIn{gone: gone})...)
+			return card
+		}))
 	}
 	subject := c.Subject
 	if subject == "" {
@@ -61,7 +73,7 @@ func (t *turn) holdAll(c grammar.HoldAll) error {
 			}
 			lines = append(lines, line)
 		}
-		card.Facts = append([]Fact{{Label: l.say("held"), Lines: lines}}, t.besideFacts(l, wereIn{gone: gone})...)
+		card.Facts = append(append([]Fact{{Label: l.say("held"), Lines: lines}}, heldJars(l, jars)...), t.besideFacts(l, wereIn{gone: gone})...)
 		card.Next = t.releaseWords(l, here[0], number, c.Authority)
 		return card
 	})
@@ -69,6 +81,14 @@ func (t *turn) holdAll(c grammar.HoldAll) error {
 		return err
 	}
 	return t.tellThreads(here, number, func(l tongue) string { return holdWhy(l, c) })
+}
+
+// heldJars say which jars nothing is taken from until a chef releases them.
+func heldJars(l tongue, jars []string) []Fact {
+	if len(jars) == 0 {
+		return nil
+	}
+	return []Fact{{Label: l.say("jars held"), Lines: []string{l.say("%s: nothing is taken from them until a chef types  %s", strings.Join(jars, ", "), fmt.Sprintf("release jar %s: reason", jars[0]))}}}
 }
 
 // releaseWords say what lifts the hold of an incident.
@@ -111,10 +131,10 @@ func (t *turn) concerned(c grammar.HoldAll) (all []store.Batch, ok bool, err err
 		if !ok {
 			return nil, false, t.note(t.theirs.say("No jar here is called %s: nothing is held.", name), t.theirs.say("Type  jars  to see which there are."))
 		}
-		all, err = t.all(store.Query{Jar: jar.Name})
+		all, err = t.ofCure(kind, jar.Name)
 		return all, err == nil, err
 	case kind == "lot":
-		all, err = t.all(store.Query{Lot: name})
+		all, err = t.ofCure(kind, name)
 	case kind == "recipe":
 		q := store.Query{Recipe: name}
 		if i := strings.LastIndex(name, " v"); i > 0 {

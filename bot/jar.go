@@ -20,6 +20,10 @@ func (t *turn) jarOrder(c grammar.Command) (ok bool, err error) {
 		return true, t.jarWeighs(c)
 	case grammar.JarMarked:
 		return true, t.jarMarked(c)
+	case grammar.JarSeen:
+		return true, t.jarSeen(c)
+	case grammar.JarApprove:
+		return true, t.jarApprove(c)
 	case grammar.JarPhoto:
 		return true, t.jarPhoto(c)
 	case grammar.ShowJar:
@@ -40,7 +44,7 @@ func (t *turn) jarOrder(c grammar.Command) (ok bool, err error) {
 func (t *turn) jarIs(c grammar.JarIs) error {
 	l := t.theirs
 	if c.Label.Kind == cure.PureNitrite && t.kitchen.Settings[setOwnMixes] != "on" {
-		return t.note(l.say("This kitchen has not switched mixes of its own on."), l.say("A chef can type  own mixes on , or use a labelled no. 1."))
+		return t.noOwnMixes()
 	}
 	jar, known, err := t.tx.Jar(t.kitchen.ID, c.Jar)
 	if err != nil {
@@ -55,13 +59,20 @@ func (t *turn) jarIs(c grammar.JarIs) error {
 		return t.post(card)
 	case err != nil:
 		return err
+	}
+	if len(parts) > 0 {
+		if may, err := t.mayMake(jar, known, parts); !may || err != nil {
+			return err
+		}
+	}
+	switch {
 	case !known && c.How == grammar.JarReread:
 		_, _, err := t.jar(c.Jar)
 		return t.jarOr(err)
 	case !known:
-		return t.fillJar(store.JarFilled{Jar: c.Jar, Filling: 1, Label: said, Parts: parts}, store.Jar{})
+		return t.fillJar(store.JarFilled{Jar: c.Jar, Filling: 1, Label: said, Parts: parts, SaltMg: mg(c.Salt.Value)}, store.Jar{})
 	case c.How == grammar.JarAnew:
-		return t.fillJar(store.JarFilled{Jar: jar.Name, Filling: uint32(len(jar.Fillings) + 1), Label: said, Parts: parts}, jar)
+		return t.fillJar(store.JarFilled{Jar: jar.Name, Filling: uint32(len(jar.Fillings) + 1), Label: said, Parts: parts, SaltMg: mg(c.Salt.Value)}, jar)
 	}
 	cur := jar.Current()
 	now := laidOver(cur.Label, said)
@@ -215,32 +226,29 @@ func (t *turn) jarNoted(before store.Jar, why string) error {
 		return err
 	}
 	f := jar.Current()
+	made := map[tongue][]string{}
+	for _, l := range []tongue{t.ours, t.theirs} {
+		if made[l], err = t.partLines(l, f, 0); err != nil {
+			return err
+		}
+	}
 	return t.post(t.both(func(l tongue) Card {
 		c := Card{Kind: NoteCard, Title: l.say("Jar %s, filling %d: %s.", jar.Name, f.Number, labelWords(l, f.Label)),
 			Lines: append([]string{l.say("noted by %s", t.person.Name)}, photo(l)...),
 			Next:  l.say("Weigh it as it stands now:  %s", fmt.Sprintf("jar %s GRAMS g", jar.Name))}
 		if len(f.Parts) > 0 {
-			c.Facts = append(c.Facts, Fact{Label: l.say("made of"), Lines: partLines(l, f.Parts)})
+			c.Facts = append(c.Facts, Fact{Label: l.say("made of"), Lines: made[l]}, Fact{Label: l.say("label"), Lines: []string{jarLabel(l, jar)}})
 		}
 		if len(voided) > 0 {
 			c.Facts = append(c.Facts, Fact{Label: l.say("no longer approved"), Lines: []string{commas(voided)}})
 		}
-		if f.Label.Dyed == "undyed" {
-			c.Warnings = append(c.Warnings, undyedWarning(l))
-		}
+		c.Warnings = undyedOf(l, f.Label)
 		if why := unusable(f); why != "" {
 			no := jarRefusedCard(l, &jarRefused{name: jar.Name, why: why, jar: jar})
 			c.Lines, c.Next = append(append(c.Lines, no.Title), no.Lines...), no.Next
 		}
 		return c
 	}))
-}
-
-func partLines(l tongue, parts []store.Part) (lines []string) {
-	for _, p := range parts {
-		lines = append(lines, l.say("%s of jar %s, filling %d", weighed(p.Mg), p.Jar, p.Number))
-	}
-	return lines
 }
 
 // commas are the numbers of batches: "41, 42".

@@ -45,7 +45,24 @@ func (t *turn) showJar(name string) error {
 		c.Lines = append(c.Lines, photo)
 	}
 	if len(f.Parts) > 0 {
-		c.Facts = append(c.Facts, Fact{Label: l.say("made of"), Lines: partLines(l, f.Parts)})
+		lines, err := t.partLines(l, f, 0)
+		if err != nil {
+			return err
+		}
+		c.Facts = append(c.Facts, Fact{Label: l.say("made of"), Lines: lines}, Fact{Label: l.say("label"), Lines: []string{jarLabel(l, jar)}})
+		for _, sign := range []struct {
+			by    *store.JarSign
+			words string
+		}{{f.Read, msg("read again by %s, %s")}, {f.Approved, msg("approved by %s, %s")}} {
+			if sign.by == nil {
+				continue
+			}
+			by, err := t.nameOf(sign.by.By)
+			if err != nil {
+				return err
+			}
+			c.Lines = append(c.Lines, l.say(sign.words, by, moment(l, timeOf(sign.by.At), t.zone)))
+		}
 	}
 	uses, err := t.jarUses(store.FillingOf{Jar: jar.Name, Number: f.Number})
 	if err != nil {
@@ -62,9 +79,7 @@ func (t *turn) showJar(name string) error {
 	if len(lines) > 0 {
 		c.Facts = append(c.Facts, Fact{Label: l.say("taken from it"), Lines: lines})
 	}
-	if f.Label.Dyed == "undyed" {
-		c.Warnings = append(c.Warnings, undyedWarning(l))
-	}
+	c.Warnings = undyedOf(l, f.Label)
 	return t.post(c)
 }
 
@@ -108,4 +123,4 @@ func (t *turn) listJars() error {
 }
 
 // unusableNames say in a word why nothing is taken from a jar.
-var unusableNames = map[string]string{jarEmpty: msg("empty"), jarWithdrawn: msg("withdrawn"), jarUnlabelled: msg("label not read"), jarDoubtful: msg("its label can't be right")}
+var unusableNames = map[string]string{jarEmpty: msg("empty"), jarWithdrawn: msg("withdrawn"), jarHeld: msg("held"), jarUnread: msg("no second reading yet"), jarUnapproved: msg("not approved yet"), jarUnlabelled: msg("label not read"), jarDoubtful: msg("its label can't be right")}

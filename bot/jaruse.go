@@ -30,9 +30,12 @@ const (
 	jarUnknown    = "unknown"
 	jarEmpty      = "empty"
 	jarWithdrawn  = "withdrawn"
+	jarHeld       = "held"
 	jarUnlabelled = "unlabelled"
 	jarDoubtful   = "doubtful" // its label can't be right
-	jarOther      = "other"    // the phrase names another cure than the jar holds
+	jarUnread     = "unread"   // a house cure without its second reading
+	jarUnapproved = "unapproved"
+	jarOther      = "other" // the phrase names another cure than the jar holds
 )
 
 // jarRefused is a jar that nothing may be taken from.
@@ -84,10 +87,16 @@ func unusable(f store.Filling) string {
 		return jarEmpty
 	case f.State == store.JarWithdrawn:
 		return jarWithdrawn
+	case f.State == store.JarHeld:
+		return jarHeld
 	case f.Label.Doubt != "":
 		return jarDoubtful
 	case a.Kind == cure.NoAgent || a.Nitrite == 0 && a.Nitrate == 0 && a.Kind != cure.Saltpetre:
 		return jarUnlabelled
+	case len(f.Parts) > 0 && f.Read == nil:
+		return jarUnread
+	case len(f.Parts) > 0 && f.Approved == nil:
+		return jarUnapproved
 	}
 	return ""
 }
@@ -98,6 +107,13 @@ func (t *turn) settings() Settings {
 	s.jars = func(name string) (cure.Agent, error) {
 		_, f, err := t.jar(name)
 		return agentOfLabel(f.Label), err
+	}
+	s.dyed = func(name string) string {
+		_, f, err := t.jar(name)
+		if err != nil {
+			return ""
+		}
+		return f.Label.Dyed
 	}
 	return s
 }
@@ -130,6 +146,16 @@ func jarRefusedCard(l tongue, j *jarRefused) Card {
 			c.Lines = []string{l.say("withdrawn: %s", why)}
 		}
 		c.Next = l.say("Take another jar. A chef can type  %s", fmt.Sprintf("jar %s back in use: reason", j.name))
+	case jarHeld:
+		c.Kind, c.Title = HoldCard, l.say("Jar %s is on HOLD: nothing is taken from it.", j.name)
+		c.Lines = []string{l.say("held: %s", j.jar.Current().Why)}
+		c.Next = l.say("Take another jar. A chef can type  %s", fmt.Sprintf("release jar %s: reason", j.name))
+	case jarUnread:
+		c.Title = l.say("Nobody has read again what went into jar %s: nothing is taken from it yet.", j.name)
+		c.Next = l.say("Another person types what scale and jars show:  %s", fmt.Sprintf("jar %s seen GRAMS g jar NAME + GRAMS g salt", j.name))
+	case jarUnapproved:
+		c.Title = l.say("Jar %s is not approved yet: nothing is taken from it.", j.name)
+		c.Next = l.say("A chef who did not make it types  jar %s approved .", j.name)
 	case jarUnlabelled:
 		c.Title = l.say("Nobody has read what is in jar %s, and how strong: nothing is taken from it.", j.name)
 		c.Next = l.say("A chef reads the bag or the label and types  %s", label)

@@ -75,6 +75,9 @@ func (t *turn) cureOf(b store.Batch) string {
 	if jar != "" {
 		parts = append(parts, l.say("jar %s", jar))
 	}
+	if b.Card.Undyed {
+		parts = append(parts, l.say("UNDYED"))
+	}
 	if lot != "" {
 		return strings.Join(append(parts, l.say("lot %s", lot)), ", ")
 	}

@@ -59,11 +59,11 @@ func (f figured) mix(c grammar.Mix, s Settings) figured {
 	if err != nil {
 		return f.refused(err, grammar.Dose{})
 	}
-	return f.blend(d, b)
+	return f.blend(d, b, s)
 }
 
 // blend words a house cure to be made.
-func (f figured) blend(d cure.Blended, b cure.Blending) figured {
+func (f figured) blend(d cure.Blended, b cure.Blending, s Settings) figured {
 	scale := b.Scale
 	if scale == 0 {
 		scale = 0.1
@@ -85,11 +85,11 @@ func (f figured) blend(d cure.Blended, b cure.Blending) figured {
 		f.fact(f.l.say("in use"), f.l.say("%s on 1 kg of meat: %s (%s to %s by weighing and grain)", grams(d.Dose, 0.1), ppm(d.DoseNitrite.Likely),
 			trimmed(float64(d.DoseNitrite.Low), 0), trimmed(float64(d.DoseNitrite.High), 0)))
 	}
-	dyed := f.l.say("undyed: it looks like salt")
-	if d.Label.Dyed {
-		dyed = f.l.say("dyed")
+	f.fact(f.l.say("label"), f.l.say("NOT FOR SEASONING. House cure, %s sodium nitrite, %s, made of %s, lot, date, made by, checked by", percent(d.Agent.Nitrite, 4), f.dyedMix(b, s), agentName(f.l, b.From)))
+	if b.Jar != "" {
+		f.card.Next = f.l.say("Made, type what the scale showed:  %s . Another person reads it again, a chef approves it.",
+			grammar.Canonical(grammar.JarIs{Jar: "NAME", Label: grammar.JarLabel{Kind: cure.HouseCure}, Parts: []grammar.JarPart{{Jar: b.Jar, Mass: d.From.Weigh}}, Salt: cure.Typed(d.Salt.Weigh)}))
 	}
-	f.fact(f.l.say("label"), f.l.say("NOT FOR SEASONING. House cure, %s sodium nitrite, %s, made of %s, lot, date, made by, checked by", percent(d.Agent.Nitrite, 4), dyed, agentName(f.l, b.From)))
 	if !d.Sound {
 		f.warn(Warning{Level: cure.Warn.String(), Code: "size", Text: f.l.say("weighing is off by up to %s of it; from %s on it is weighed to 0.1 %% (United States Pharmacopeia, chapter 41)", percent(d.Class, 2), grams(d.Smallest, 1))})
 	}
@@ -98,6 +98,21 @@ func (f figured) blend(d cure.Blended, b cure.Blending) figured {
 	}
 	f.card.Small = f.l.say(shortCaution)
 	return f
+}
+
+// dyedMix says whether a mix is dyed: as what it is made of, where that is known.
+func (f figured) dyedMix(b cure.Blending, s Settings) string {
+	dyed := ""
+	if b.Jar != "" && s.dyed != nil {
+		dyed = s.dyed(b.Jar)
+	}
+	switch {
+	case dyed == "dyed":
+		return f.l.say("its colour is thinned: it can be taken for salt")
+	case dyed == "undyed", b.From.Kind == cure.PureNitrite:
+		return f.l.say("undyed: it looks like salt")
+	}
+	return f.l.say("dyed or undyed: say which")
 }
 
 // made answers what a mix comes to that somebody made.

@@ -2,6 +2,7 @@ package bot
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"salthand/grammar"
@@ -15,53 +16,44 @@ const recallAtMost = 50
 // whatever state, and what the record lacks.
 func (t *turn) recall(c grammar.Recall) error {
 	l := t.theirs
-	q := store.Query{Limit: 1000}
-	switch c.Of {
-	case "jar":
-		q.Jar = c.Name
-		if jar, ok, err := t.tx.Jar(t.kitchen.ID, c.Name); err != nil {
-			return err
-		} else if ok {
-			q.Jar = jar.Name
-		}
-	case "lot":
-		q.Lot = c.Name
-	case "recipe":
-		q.Recipe, q.Version = c.Name, c.Version
+	var batches []store.Batch
+	var made []string
+	var err error
+	if c.Of == "recipe" {
+		batches, err = t.all(store.Query{Recipe: c.Name, Version: c.Version})
+	} else if batches, err = t.ofCure(c.Of, c.Name); err == nil {
+		made, err = t.houseCuresOf(l, c.Of, c.Name)
+	}
+	if err != nil {
+		return err
 	}
 	card := Card{Kind: ListCard, Title: grammar.CanonicalIn(string(l), c)}
+	if len(made) > 0 {
+		card.Facts = []Fact{{Label: l.say("made of it here"), Lines: made}}
+	}
 	count, here, unknown := 0, 0, 0
-	for {
-		page, more, err := t.tx.Batches(t.kitchen.ID, q)
+	for _, b := range slices.Backward(batches) {
+		count++
+		if b.Open() {
+			here++
+		}
+		if b.State == store.StateFinished && len(b.Served) == 0 {
+			unknown++
+		}
+		if count > recallAtMost {
+			continue
+		}
+		line, err := t.batchLine(b, t.zone)
 		if err != nil {
 			return err
 		}
-		for _, b := range page {
-			count++
-			if b.Open() {
-				here++
-			}
-			if b.State == store.StateFinished && len(b.Served) == 0 {
-				unknown++
-			}
-			if count > recallAtMost {
-				continue
-			}
-			line, err := t.batchLine(b, t.zone)
-			if err != nil {
-				return err
-			}
-			card.Lines = append(card.Lines, line+wentTo(l, b))
-		}
-		if q.After = more; more == "" {
-			break
-		}
+		card.Lines = append(card.Lines, line+wentTo(l, b))
 	}
 	if count == 0 {
 		card.Title = l.say("No batch like that.")
 		return t.post(card)
 	}
-	card.Facts = []Fact{{Label: l.say("in all"), Lines: []string{l.say("batches: %d, still open: %d", count, here)}}}
+	card.Facts = append([]Fact{{Label: l.say("in all"), Lines: []string{l.say("batches: %d, still open: %d", count, here)}}}, card.Facts...)
 	if count > recallAtMost {
 		card.Facts[0].Lines = append(card.Facts[0].Lines, l.say("NOT ALL ARE LISTED: these are the newest %d", recallAtMost))
 	}

@@ -88,8 +88,10 @@ var rights = map[string]right{
 	"HomeChannel":     ofKitchen,
 	"HowLong":         {},
 	"JarIs":           {who: chefs, no: msg("Only a chef says what is in a jar: doses are reckoned by it."), next: msg("A chef can type the same line.")},
+	"JarApprove":      {who: chefs, no: msg("%s is not a chef here, and can't approve."), next: msg("A chef types the same line.")},
 	"JarMarked":       {}, // anybody stops a jar, as anybody holds a batch; rightOf has it put back in use
 	"JarPhoto":        {},
+	"JarSeen":         {},
 	"JarWeighs":       {},
 	"Jars":            {},
 	"Join":            {}, // rightOf has the teams'
@@ -161,6 +163,12 @@ var rights = map[string]right{
 	"Zone":            ofKitchen,
 }
 
+// Undiluted nitrite in a jar is known as such only in the turn: mayMix and mayMake say this too.
+var (
+	undilutedNo   = msg("Undiluted nitrite is for the chef alone.")
+	undilutedNext = msg("Ask for a mix from a labelled jar, like  mix 1 kg house cure 0.6% from no 1 6.25% .")
+)
+
 // rightOf is who may type a command; false: it is nobody's.
 func rightOf(c grammar.Command) (right, bool) {
 	switch c := c.(type) {
@@ -171,6 +179,10 @@ func rightOf(c grammar.Command) (right, bool) {
 	case grammar.Join:
 		if c.Team {
 			return ofKitchen, true
+		}
+	case grammar.JarIs:
+		if len(c.Parts) > 0 {
+			return right{}, true // a house cure, which a chef approves; mayMake has those of undiluted nitrite
 		}
 	case grammar.JarMarked:
 		if c.Mark == grammar.JarInUse {
@@ -190,8 +202,7 @@ func rightOf(c grammar.Command) (right, bool) {
 		}
 	case grammar.Mix:
 		if undiluted(c) {
-			return right{who: chefs, no: msg("Undiluted nitrite is for the chef alone."),
-				next: msg("Ask for a mix from a labelled jar, like  mix 1 kg house cure 0.6% from no 1 6.25% .")}, true
+			return right{who: chefs, no: undilutedNo, next: undilutedNext}, true
 		}
 	}
 	r, ok := rights[reflect.TypeOf(c).Name()]

@@ -157,8 +157,10 @@ func (t *turn) answer(p grammar.Phrase) error {
 	case grammar.Chatter:
 		return t.post(helpLine(t.theirs))
 	}
-	if m, ok := p.Command.(grammar.Mix); ok && undiluted(m) && t.kitchen.Settings[setOwnMixes] != "on" {
-		return t.note(t.theirs.say("This kitchen has not switched mixes of its own on."), t.theirs.say("A chef can type  own mixes on , or use a labelled no. 1."))
+	if m, ok := p.Command.(grammar.Mix); ok {
+		if may, err := t.mayMix(m); !may || err != nil {
+			return err
+		}
 	}
 	s := t.settings()
 	if f, ok := figures(t.theirs, p.Command, s); ok {

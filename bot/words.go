@@ -191,6 +191,9 @@ func stopWords(l tongue, s *cure.Stop) string {
 	case cure.StopSaturated:
 		return l.say("so much salt doesn't go into this meat.")
 	case cure.StopScale:
+		if s.Unit == "g" { // of a mix
+			return l.say("the scale is too coarse for this mix: %s is to be weighed, and the least that it weighs to 1 %% is %s.", grams(cure.Gram(s.Got), 0.01), grams(cure.Gram(s.Min), 0.1))
+		}
 		return l.say("the scale is too coarse for this dose: half a division is %s %% of it.", trimmed(s.Got, 0))
 	case cure.StopBrine:
 		return l.say("so much salt doesn't dissolve in this pickle.")
@@ -251,6 +254,9 @@ func stopNext(l tongue, s *cure.Stop) string {
 		next := l.say("Use a finer scale")
 		if s.Scale > 0 {
 			next += " (" + trimmed(float64(s.Scale), 4) + " g)"
+		}
+		if s.Unit == "g" {
+			return next + l.say(", or make more at once (from %s it is weighed to 0.1 %%).", grams(s.Meat, 1))
 		}
 		if s.Meat > 0 {
 			next += l.say(", or cure more at once (from %s)", grams(s.Meat, 1))

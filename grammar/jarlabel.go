@@ -142,20 +142,15 @@ func (r *reading) jarStrength(l *JarLabel, t token, nitrate bool) error {
 func (r *reading) jarSeen(name string, i int) (Command, error) {
 	var read JarIs
 	t := r.tokensFrom(i)
-	n, err := r.jarParts(&read, t)
-	if err != nil {
-		return nil, err
-	}
-	if n < len(t) {
-		e := r.fail("unknown word", stretch{t[n].start, t[len(t)-1].end})
-		e.Example = jarSeenExample
-		return nil, e
+	for n := 0; n < len(t); n++ { // a comma stands between them as well as a plus
+		more, err := r.jarParts(&read, t[n:])
+		if err != nil {
+			return nil, err
+		}
+		n += more
 	}
 	return JarSeen{Jar: name, Parts: read.Parts, Salt: read.Salt}, nil
 }
-
-// jarSeenExample is a second reading of a house cure that always works.
-const jarSeenExample = "jar H1 seen 96 g jar A7 + 904 g salt"
 
 // partsWords are the parts of a house cure: "96 g jar A7 + 904 g salt".
 func partsWords(parts []JarPart, salt cure.Given[cure.Gram]) string {

@@ -26,8 +26,8 @@ type (
 func (JarRead) kind() string     { return "jar read" }
 func (JarApproved) kind() string { return "jar approved" }
 
-func (j JarRead) pointsTo() []string     { return []string{jarSubject(j.Jar)} }
-func (j JarApproved) pointsTo() []string { return []string{jarSubject(j.Jar)} }
+func (j JarRead) pointsTo() []string     { return []string{JarSubject(j.Jar)} }
+func (j JarApproved) pointsTo() []string { return []string{JarSubject(j.Jar)} }
 
 func (j JarRead) fold(b records, _ *Kitchen, e Event) error {
 	return signed(b, e, FillingOf{j.Jar, j.Filling}, func(f *Filling) **JarSign { return &f.Read }, j.Own)

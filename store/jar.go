@@ -244,18 +244,18 @@ func relot(b records, kitchen string, of FillingOf, old, lot string) error {
 }
 
 func (j JarFilled) pointsTo() []string {
-	to := []string{jarSubject(j.Jar)}
+	to := []string{JarSubject(j.Jar)}
 	if j.Label.Lot != "" {
 		to = append(to, lotSubject(j.Label.Lot))
 	}
 	for _, p := range j.Parts {
-		to = append(to, jarSubject(p.Jar))
+		to = append(to, JarSubject(p.Jar))
 	}
 	return to
 }
 
 func (j JarLabelled) pointsTo() []string {
-	to := []string{jarSubject(j.Jar)}
+	to := []string{JarSubject(j.Jar)}
 	for _, lot := range []string{j.Old.Lot, j.New.Lot} {
 		if lot != "" {
 			to = append(to, lotSubject(lot))
@@ -264,11 +264,12 @@ func (j JarLabelled) pointsTo() []string {
 	return to
 }
 
-func (j JarPhotographed) pointsTo() []string { return []string{jarSubject(j.Jar)} }
-func (j JarWeighed) pointsTo() []string      { return []string{jarSubject(j.Jar)} }
-func (j JarMarked) pointsTo() []string       { return []string{jarSubject(j.Jar)} }
+func (j JarPhotographed) pointsTo() []string { return []string{JarSubject(j.Jar)} }
+func (j JarWeighed) pointsTo() []string      { return []string{JarSubject(j.Jar)} }
+func (j JarMarked) pointsTo() []string       { return []string{JarSubject(j.Jar)} }
 
-func jarSubject(name string) string { return "jar " + name }
+// JarSubject is what the trail of a jar stands under.
+func JarSubject(name string) string { return "jar " + name }
 func lotSubject(lot string) string  { return "lot " + folded(lot) }
 
 func (o FillingOf) String() string { return fmt.Sprintf("%s#%d", o.Jar, o.Number) }

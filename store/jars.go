@@ -51,7 +51,7 @@ func (tx *Tx) Photos() ([]Photo, error) {
 			return nil, err
 		}
 		for _, j := range jars {
-			events, err := tx.Trail(k.ID, jarSubject(j.Name), 0, 0)
+			events, err := tx.Trail(k.ID, JarSubject(j.Name), 0, 0)
 			if err != nil {
 				return nil, err
 			}

@@ -92,7 +92,7 @@ func (w Weighed) pointsTo() []string {
 	if w.Jar == "" {
 		return nil
 	}
-	to := []string{jarSubject(w.Jar)}
+	to := []string{JarSubject(w.Jar)}
 	if w.Lot != "" {
 		to = append(to, lotSubject(w.Lot))
 	}
