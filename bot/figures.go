@@ -52,6 +52,8 @@ func figures(l tongue, c grammar.Command, s Settings) (f figured, ok bool) {
 		return asked(l, "freezing", c, s).freeze(c), true
 	case grammar.Told:
 		return tell(l, c, s), true
+	case grammar.WasOff:
+		return asked(l, "hold", c, s).wasOff(c, s), true
 	case grammar.WhichCure:
 		return asked(l, "which", c, s).which(c, s), true
 	}

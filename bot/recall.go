@@ -1,74 +1,72 @@
 package bot
 
 import (
+	"cmp"
 	"fmt"
-	"slices"
 	"strings"
 
 	"salthand/grammar"
 	"salthand/store"
 )
 
-// recallAtMost is how many batches a recall lists in one answer; it counts them all.
-const recallAtMost = 50
+// recallPage is how many batches of a recall stand on a page.
+const recallPage = 20
 
 // recall answers where what was made with a jar, a lot or a recipe went: every batch in
-// whatever state, and what the record lacks.
+// whatever state, what is still here, and what the record lacks.
 func (t *turn) recall(c grammar.Recall) error {
 	l := t.theirs
-	var batches []store.Batch
-	var made []string
-	var err error
-	if c.Of == "recipe" {
-		batches, err = t.all(store.Query{Recipe: c.Name, Version: c.Version})
-	} else if batches, err = t.ofCure(c.Of, c.Name); err == nil {
-		made, err = t.houseCuresOf(l, c.Of, c.Name)
-	}
+	found, err := t.trace(l, c)
 	if err != nil {
 		return err
 	}
 	card := Card{Kind: ListCard, Title: grammar.CanonicalIn(string(l), c)}
-	if len(made) > 0 {
-		card.Facts = []Fact{{Label: l.say("made of it here"), Lines: made}}
-	}
-	count, here, unknown := 0, 0, 0
-	for _, b := range slices.Backward(batches) {
-		count++
-		if b.Open() {
-			here++
-		}
-		if b.State == store.StateFinished && len(b.Served) == 0 {
-			unknown++
-		}
-		if count > recallAtMost {
-			continue
-		}
-		line, err := t.batchLine(b, t.zone)
-		if err != nil {
-			return err
-		}
-		card.Lines = append(card.Lines, line+wentTo(l, b))
-	}
-	if count == 0 {
+	if len(found.batches) == 0 {
 		card.Title = l.say("No batch like that.")
+		if c.Of != "recipe" {
+			card.Lines = []string{l.say("a batch of which nobody noted it can't be found this way")}
+		}
 		return t.post(card)
 	}
-	card.Facts = append([]Fact{{Label: l.say("in all"), Lines: []string{l.say("batches: %d, still open: %d", count, here)}}}, card.Facts...)
-	if count > recallAtMost {
-		card.Facts[0].Lines = append(card.Facts[0].Lines, l.say("NOT ALL ARE LISTED: these are the newest %d", recallAtMost))
+	sums, unheld := t.whereabouts(l, found)
+	card.Facts = []Fact{sums}
+	if len(found.made) > 0 {
+		card.Facts = append(card.Facts, Fact{Label: l.say("made of it here"), Lines: found.made})
 	}
-	if unknown > 0 {
-		card.Facts[0].Lines = append(card.Facts[0].Lines, l.say("not complete: of %d finished batches nobody noted where they went", unknown))
+	if len(unheld) > 0 {
+		card.Next = l.say("Hold at once what is still here:  %s", holdPhrase(l, unheld))
 	}
-	if c.Of != "recipe" {
-		card.Facts[0].Lines = append(card.Facts[0].Lines, l.say("a batch that names no jar can't be found this way"))
+	rows, err := t.tracedRows(l, found, nil)
+	if err != nil {
+		return err
 	}
-	card.Next = l.say("Hold what is still here, in each thread:  hold: reason")
-	return t.post(card)
+	return t.paged(card, rows, recallPage)
+}
+
+// tracedRows are the batches of a trace with what each was made with and where it went. more, if
+// not nil, is what else is to be said of one.
+func (t *turn) tracedRows(l tongue, found traced, more func(store.Batch) string) (rows []row, err error) {
+	for _, b := range found.batches {
+		line, err := t.batchLine(b, t.zone)
+		if err != nil {
+			return nil, err
+		}
+		if more != nil {
+			line += more(b)
+		}
+		if jar, lot := cmp.Or(b.Jar, b.Card.Jar), cmp.Or(b.Lot, b.Card.Lot); lot != "" {
+			line += "; " + l.say("jar %s", jar) + ", " + l.say("lot %s", lot)
+		}
+		if as := found.as[b.Number]; len(as) > 0 {
+			line += "; " + l.say("in it as %s", strings.Join(as, ", "))
+		}
+		rows = append(rows, rowOf(b, line+t.wentTo(l, b)))
+	}
+	return rows, nil
 }
 
 // wentTo says where a batch is and what of it was served, to whom.
-func wentTo(l tongue, b store.Batch) string {
+func (t *turn) wentTo(l tongue, b store.Batch) string {
 	var parts []string
 	if b.Where != "" {
 		parts = append(parts, b.Where)
@@ -78,7 +76,7 @@ func wentTo(l tongue, b store.Batch) string {
 		if s.Portions == 0 {
 			what = milligrams(s.Mg)
 		}
-		parts = append(parts, strings.TrimSpace(l.say("served: %s", what)+" "+s.To))
+		parts = append(parts, strings.TrimSpace(l.say("served: %s", what)+" "+s.To)+" "+day(l, timeOf(s.At), t.zone))
 	}
 	if len(parts) == 0 {
 		return ""

@@ -149,6 +149,7 @@ var rights = map[string]right{
 	"Totals":          {},
 	"Undo":            {},
 	"Units":           ofKitchen,
+	"WasOff":          {},
 	"WasWarm":         {},
 	"WaterActivity":   {},
 	"WeighedIn":       {},

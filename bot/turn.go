@@ -126,6 +126,8 @@ func (t *turn) answer(p grammar.Phrase) error {
 		return t.showRecipe(c.Name)
 	case grammar.Recall:
 		return t.recall(c)
+	case grammar.WasOff:
+		return t.wasOff(c)
 	case grammar.LabelIngredient:
 		return t.labelIngredient(c)
 	case grammar.Find:

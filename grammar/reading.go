@@ -56,6 +56,9 @@ func (r *reading) line() (Phrase, error) {
 	if len(r.toks) == 0 {
 		return Phrase{Command: Chatter{}}, nil
 	}
+	if c := r.wasOff(r.pieced); c != nil && !r.stripped { // "lot 2291" would be a batch
+		return Phrase{Command: c}, nil
+	}
 	p, from := r.batch()
 	if from == len(r.toks) {
 		p.Command = ShowBatch{}
