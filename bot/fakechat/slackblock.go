@@ -72,8 +72,12 @@ func (c *blockCheck) block(at string, b object) {
 	case c.ids[id]:
 		c.fail(at+"/block_id", "`block_id` %q already exists", id)
 	}
-	c.text(at+"/block_id", b["block_id"], 1, maxBlockID)
-	c.ids[b["block_id"].(string)] = true
+	c.bound(at, b, "block_id", maxBlockID)
+	if id, ok := b["block_id"].(string); ok {
+		c.ids[id] = true
+	} else {
+		b["block_id"] = c.newID() // refused already
+	}
 	switch b["type"] {
 	case "section":
 		c.section(at, b)

@@ -81,9 +81,7 @@ func (s *Slack) Outage(on bool) {
 	defer s.mu.Unlock()
 	s.outage = on
 	if on {
-		for _, k := range s.sockets {
-			k.cut()
-		}
+		s.drop(s.live()...)
 	}
 	s.touch()
 }

@@ -23,7 +23,7 @@ func (s *Slack) Submit(user, viewID string, values map[string]string) (SlackSubm
 	w := s.view(viewID)
 	if w == nil || !w.Open || w.User != user {
 		s.mu.Unlock()
-		return SlackSubmitted{}, fmt.Errorf("%w: view %s is not open for %s", ErrNoButton, viewID, user)
+		return SlackSubmitted{}, fmt.Errorf("%w: view %s is not open for %s", ErrCannot, viewID, user)
 	}
 	state, err := filledIn(w, maps.Clone(values))
 	if err != nil {
@@ -102,7 +102,7 @@ func (s *Slack) Dismiss(user, viewID string) error {
 	w := s.view(viewID)
 	if w == nil || !w.Open || w.User != user {
 		s.mu.Unlock()
-		return fmt.Errorf("%w: view %s is not open for %s", ErrNoButton, viewID, user)
+		return fmt.Errorf("%w: view %s is not open for %s", ErrCannot, viewID, user)
 	}
 	w.Open = false
 	s.touch()
@@ -152,7 +152,7 @@ func filledIn(w *SlackView, values map[string]string) (map[string]any, error) {
 		delete(values, id)
 		delete(values, action)
 		if text == "" && b["optional"] != true {
-			return nil, fmt.Errorf("%w: %s must be filled in", ErrNoButton, id)
+			return nil, fmt.Errorf("%w: %s must be filled in", ErrCannot, id)
 		}
 		field := map[string]any{"type": e["type"]}
 		var value any
@@ -166,12 +166,12 @@ func filledIn(w *SlackView, values map[string]string) (map[string]any, error) {
 				form = decimalNumber
 			}
 			if text != "" && !form.MatchString(text) {
-				return nil, fmt.Errorf("%w: %s takes a number, not %q", ErrNoButton, id, text)
+				return nil, fmt.Errorf("%w: %s takes a number, not %q", ErrCannot, id, text)
 			}
 			field["value"] = value
 		case "static_select", "radio_buttons", "overflow":
 			if field["selected_option"] = findOption(e, text); text != "" && field["selected_option"] == nil {
-				return nil, fmt.Errorf("%w: %s has no option %q", ErrNoButton, id, text)
+				return nil, fmt.Errorf("%w: %s has no option %q", ErrCannot, id, text)
 			}
 		case "checkboxes", "multi_static_select":
 			options := []any{}
@@ -191,7 +191,7 @@ func filledIn(w *SlackView, values map[string]string) (map[string]any, error) {
 		state[id] = map[string]any{action: field}
 	}
 	for id := range values {
-		return nil, fmt.Errorf("%w: no field %s", ErrNoButton, id)
+		return nil, fmt.Errorf("%w: no field %s", ErrCannot, id)
 	}
 	return state, nil
 }

@@ -1,9 +1,11 @@
 package fakechat
 
 import (
+	"maps"
 	"mime"
 	"path"
 	"regexp"
+	"slices"
 	"strings"
 )
 
@@ -28,8 +30,8 @@ func (s *Slack) typed(text string) string {
 		case strings.HasPrefix(word, "http"):
 			return "<" + word + ">"
 		case strings.HasPrefix(word, "#"):
-			for _, c := range s.channels {
-				if c.Name == name {
+			for _, id := range s.order {
+				if c := s.channels[id]; c.Name == name {
 					return "<#" + c.ID + "|" + c.Name + ">" + rest
 				}
 			}
@@ -42,8 +44,8 @@ func (s *Slack) typed(text string) string {
 				return "<!subteam^" + g.ID + "|@" + g.Handle + ">" + rest
 			}
 		}
-		for _, p := range s.people {
-			if p.Name == name || p.DisplayName == name {
+		for _, id := range slices.Sorted(maps.Keys(s.people)) {
+			if p := s.people[id]; p.Name == name || p.DisplayName == name {
 				return "<@" + p.ID + ">" + rest
 			}
 		}

@@ -10,8 +10,9 @@ import (
 
 // What a person sees when the app doesn't play along.
 var (
-	// ErrNoButton says that there is nothing like that to press, or to fill in.
-	ErrNoButton = errors.New("no such button")
+	// ErrCannot says that a person can't do that there: no such button, option or field, or
+	// a field that the platform's own form refuses.
+	ErrCannot = errors.New("nobody can do that there")
 	// ErrNoAck says that the app did not acknowledge in time: the person sees a warning sign.
 	ErrNoAck = errors.New("not acknowledged in time")
 )
@@ -42,7 +43,7 @@ func (s *Slack) act(user, channel, ts, action, option string) error {
 func (s *Slack) pressed(user, channel, ts, action, option string) (*envelope, error) {
 	c := s.channels[channel]
 	if c == nil || !c.has(user) {
-		return nil, fmt.Errorf("%w: %s is not in %s", ErrNoButton, user, channel)
+		return nil, fmt.Errorf("%w: %s is not in %s", ErrCannot, user, channel)
 	}
 	r := replyURL{channel: channel, user: user}
 	container := map[string]any{"type": "message", "message_ts": ts, "channel_id": channel, "is_ephemeral": false}
@@ -63,7 +64,7 @@ func (s *Slack) pressed(user, channel, ts, action, option string) (*envelope, er
 	}
 	block, element := findElement(raw, action)
 	if element == nil {
-		return nil, fmt.Errorf("%w: %q under %s", ErrNoButton, action, ts)
+		return nil, fmt.Errorf("%w: %q under %s", ErrCannot, action, ts)
 	}
 	act := map[string]any{"action_id": element["action_id"], "block_id": block, "type": element["type"], "action_ts": s.stamp()}
 	if option == "" {
@@ -73,10 +74,14 @@ func (s *Slack) pressed(user, channel, ts, action, option string) (*envelope, er
 			}
 		}
 	} else if act["selected_option"] = findOption(element, option); act["selected_option"] == nil {
-		return nil, fmt.Errorf("%w: no option %q", ErrNoButton, option)
+		return nil, fmt.Errorf("%w: no option %q", ErrCannot, option)
 	}
 	s.actor(payload, "block_actions", user, "")
-	payload["container"], payload["channel"] = container, map[string]any{"id": channel, "name": c.Name}
+	name := c.Name
+	if c.Kind == SlackIM {
+		name = "directmessage"
+	}
+	payload["container"], payload["channel"] = container, map[string]any{"id": channel, "name": name}
 	payload["response_url"], payload["actions"] = s.newReplyURL(r), []any{act}
 	payload["state"] = map[string]any{"values": map[string]any{}}
 	e := &envelope{kind: kindInteractive, what: "block_actions", payload: mustJSON(payload)}
@@ -150,6 +155,10 @@ func (s *Slack) wantAck(e *envelope) (json.RawMessage, error) {
 func (s *Slack) Slash(user, channel, command, text string) (json.RawMessage, error) {
 	s.mu.Lock()
 	c := s.channels[channel]
+	if c == nil || !c.has(user) {
+		s.mu.Unlock()
+		return nil, fmt.Errorf("%w: %s is not in %s", ErrCannot, user, channel)
+	}
 	r := replyURL{channel: channel, user: user, slash: true}
 	e := &envelope{kind: kindSlash, what: command, payload: mustJSON(map[string]any{
 		"token": "none", "team_id": SlackTeam, "team_domain": SlackDomain, "channel_id": channel, "channel_name": c.Name, "user_id": user,

@@ -30,6 +30,7 @@ type SlackProblem struct {
 
 func (s *Slack) problem(where, code, detail string) {
 	s.problems = append(s.problems, SlackProblem{At: s.set.Now(), Where: where, Code: code, Detail: detail})
+	s.touch()
 }
 
 // Problems are all problems so far, oldest first. A fault that was asked for is none.

@@ -96,8 +96,17 @@ func (s *Slack) serveSocket(w http.ResponseWriter, r *http.Request) {
 	close(left)
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	k.cut()
-	s.abandon(k)
+	s.drop(k)
+}
+
+// drop cuts connections, and takes back what they still owed.
+func (s *Slack) drop(sockets ...*socket) {
+	for _, k := range sockets {
+		k.cut()
+	}
+	for _, k := range sockets {
+		s.abandon(k)
+	}
 	s.touch()
 }
 
@@ -186,7 +195,7 @@ func (s *Slack) write(k *socket, left <-chan struct{}) {
 			if f.then == "close" {
 				_ = k.conn.WriteControl(websocket.CloseMessage, websocket.FormatCloseMessage(websocket.CloseNormalClosure, ""), time.Now().Add(time.Second))
 			}
-			k.cut()
+			s.drop(k)
 			s.mu.Unlock()
 		}
 	}
@@ -214,9 +223,7 @@ func (s *Slack) Disconnect(reason string) {
 func (s *Slack) Cut() {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	for _, k := range s.live() {
-		k.cut()
-	}
+	s.drop(s.live()...)
 }
 
 // Silence makes the sockets that are open now stay open and say nothing more: no envelopes,
