@@ -19,15 +19,15 @@
 //	// slack.Problems() is empty when the client kept to the rules
 //
 // What people do: Say, Mention, SayRaw, SayAsBot, Share, Edit, Delete, Unfurl, React, Noise,
-// Join, Leave, Press, Pick, Slash, Submit, Dismiss. Press, Pick, Slash, Submit and Dismiss wait
-// for the acknowledgement and return ErrNoAck when none comes; the others return at once. A
+// Join, Leave, Press, Pick, PressView, Slash, Submit, Dismiss. From Press on they wait for the
+// acknowledgement and return ErrNoAck when none comes; the others return at once. A
 // call that only a wrong test can make, such as Say in a channel that isn't there, panics.
 //
 // What a test reads: Posts, Thread, BotPosts and Post with all revisions, Ephemerals, Uploads,
 // Views, Calls, Deliveries, Problems, TooFast, Pending, Sockets. Until waits for any of it.
 //
-// What goes wrong: Break for the next calls of one method, SlackFaults by chance (the same
-// chances in every run of a seed, counted for each kind of fault and each method), and Cut,
+// What goes wrong: Break for the next calls of one method, SlackFaults by chance (the n-th call
+// of a method and the n-th event meet the same faults in every run of a seed), and Cut,
 // Disconnect, Silence, Outage, Frame, Strange, Repeat, Revoke, Archive and Leave at once.
 //
 // A process under test that is killed and started anew finds the workspace as it was: the

@@ -2,6 +2,7 @@ package fakechat
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"io"
 	"mime"
@@ -109,45 +110,36 @@ func (s *Slack) serveAPI(w http.ResponseWriter, r *http.Request) {
 		hangUp(w)
 		return
 	}
-	call := SlackCall{Method: name, At: s.set.Now(), Args: a, JSON: js}
 	fault := s.faultFor(name)
 	method, known := slackMethods[name]
 	var rep reply
-	var no *refusal
+	no := s.admit(name, method, known, a, token, bad)
 	if fault.before() {
-		no = &refusal{code: fault.Error}
-		call.Status = fault.Status
-	} else {
-		no = s.admit(name, method, known, a, token, bad)
-		if no == nil && !s.pace(name, method, a["channel"]) {
-			no = &refusal{code: "ratelimited"}
-			call.Status, fault = http.StatusTooManyRequests, SlackFault{Status: http.StatusTooManyRequests, RetryAfter: s.wait(name)}
-		}
-		if no == nil {
-			rep, no = method.do(s, a)
-		}
+		no = fault.refusal()
+	} else if no == nil && !s.pace(name, method, a["channel"]) {
+		fault = s.tooSoon(method)
+		no = fault.refusal()
+	} else if no == nil {
+		rep, no = method.do(s, a)
 	}
-	if call.Status == 0 {
-		call.Status = http.StatusOK
-	}
+	call := SlackCall{Method: name, At: s.set.Now(), Args: a, JSON: js, Status: cmp.Or(fault.Status, http.StatusOK), Lost: fault.Lost}
 	if no != nil {
 		call.Error = no.code
-	}
-	call.Lost = fault.Lost
-	if call.Status == http.StatusOK && no != nil && !fault.before() {
-		s.problem(name, no.code, strings.Join(no.messages, "; "))
+		if !fault.before() {
+			s.problem(name, no.code, strings.Join(no.messages, "; "))
+		}
 	}
 	s.calls = append(s.calls, call)
+	granted := s.granted(method.app)
+	body := answerJSON(rep, no, granted)
 	s.touch()
 	s.mu.Unlock()
 
 	h := w.Header()
 	h.Set("Content-Type", "application/json; charset=utf-8")
-	if s.granted(method.app) != "" {
-		h.Set("X-Oauth-Scopes", s.granted(method.app))
-	}
+	h.Set("X-Oauth-Scopes", granted)
 	h.Set("X-Accepted-Oauth-Scopes", strings.Join(method.scopes, ","))
-	s.answer(w, r, fault, answerJSON(rep, no, method, s.granted(method.app)))
+	s.answer(w, r, fault, body)
 }
 
 func (s *Slack) granted(app bool) string {
@@ -157,7 +149,7 @@ func (s *Slack) granted(app bool) string {
 	return strings.Join(s.set.Scopes, ",")
 }
 
-func answerJSON(rep reply, no *refusal, m slackMethod, granted string) []byte {
+func answerJSON(rep reply, no *refusal, granted string) []byte {
 	v := map[string]any{"ok": no == nil}
 	for key, value := range rep {
 		v[key] = value
@@ -194,21 +186,22 @@ func readArgs(r *http.Request) (a args, token string, js bool, bad string) {
 	if err != nil {
 		return a, token, false, "request_timeout"
 	}
-	kind, params, _ := mime.ParseMediaType(r.Header.Get("Content-Type"))
+	kind, _, _ := mime.ParseMediaType(r.Header.Get("Content-Type"))
 	if kind == "application/json" {
 		var fields map[string]json.RawMessage
 		if err := json.Unmarshal(body, &fields); err != nil && len(body) > 0 {
 			return a, token, true, "invalid_json"
 		}
 		for key, raw := range fields {
-			a[key] = plain(raw)
+			if string(raw) != "null" { // as good as left out
+				a[key] = plain(raw)
+			}
 		}
 		return a, token, true, ""
 	}
 	form := r.URL.Query()
 	if r.Method == http.MethodPost && kind == "multipart/form-data" {
 		r.Body = io.NopCloser(bytes.NewReader(body))
-		_ = params
 		if err := r.ParseMultipartForm(4 << 20); err != nil {
 			return a, token, false, "invalid_post_type"
 		}

@@ -70,6 +70,20 @@ func TestSlackHistory(t *testing.T) {
 	a.refused("thread_not_found", "conversations.replies", "channel", a.cure, "ts", ts[0])
 }
 
+// Source: docs.slack.dev/reference/methods/conversations.history: 100 by default, 999 at most.
+func TestSlackPageSizes(t *testing.T) {
+	a := newApp(t, SlackSettings{})
+	for range 1001 {
+		a.s.Say(a.ana, a.cure, "", "m")
+	}
+	for limit, want := range map[string]int{"": 100, "2000": 999, "7": 7} {
+		got := a.must("conversations.history", "channel", a.cure, "limit", limit)
+		if n := len(texts(got)); n != want || got.json["has_more"] != true {
+			t.Errorf("limit %q: %d messages", limit, n)
+		}
+	}
+}
+
 func TestSlackMetadata(t *testing.T) {
 	a := newApp(t, SlackSettings{})
 	ts := a.must("chat.postMessage", "channel", a.cure, "text", "t", "metadata", `{"event_type":"card","event_payload":{"op":"x1"}}`).text("ts")

@@ -20,6 +20,14 @@ type SlackFault struct {
 // before tells whether the fault keeps the call from taking effect.
 func (f SlackFault) before() bool { return f.Status != 0 || f.Error != "" || f.Bare }
 
+// refusal is what stands in the answer.
+func (f SlackFault) refusal() *refusal {
+	if f.Error == "" && f.Status == http.StatusTooManyRequests {
+		return &refusal{code: "ratelimited"}
+	}
+	return &refusal{code: f.Error}
+}
+
 // SlackFaults are shares, from 0 to 1, of what goes wrong by chance. Each kind has a row of
 // throws of its own under SlackSettings.Seed.
 type SlackFaults struct {
@@ -61,7 +69,8 @@ type directed struct {
 }
 
 // Break makes the next calls of a method fail, times of them or, below 0, all until Mend.
-// Besides the methods there are "upload", "download" and "response_url".
+// Besides the methods there are "upload", "download", "response_url", and "link" for the
+// dialling of a socket: there a Status refuses it, and Lost hangs up before the greeting.
 func (s *Slack) Break(method string, times int, f SlackFault) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -86,17 +95,26 @@ func (s *Slack) Outage(on bool) {
 	s.touch()
 }
 
+// asked is the fault that a test asked for, for this call of a method.
+func (s *Slack) asked(method string) (SlackFault, bool) {
+	row := s.broken[method]
+	if len(row) == 0 {
+		return SlackFault{}, false
+	}
+	d := row[0]
+	if d.left > 0 {
+		d.left--
+	}
+	if d.left == 0 {
+		s.broken[method] = row[1:]
+	}
+	return d.fault, true
+}
+
 // faultFor is what happens to this call of a method.
 func (s *Slack) faultFor(method string) SlackFault {
-	if row := s.broken[method]; len(row) > 0 {
-		d := row[0]
-		if d.left > 0 {
-			d.left--
-		}
-		if d.left == 0 {
-			s.broken[method] = row[1:]
-		}
-		return d.fault
+	if f, ok := s.asked(method); ok {
+		return f
 	}
 	f := s.set.Faults
 	after := f.RetryAfter
@@ -154,9 +172,7 @@ func (s *Slack) answer(w http.ResponseWriter, r *http.Request, f SlackFault, bod
 		if f.RetryAfter > 0 {
 			h.Set("Retry-After", strconv.Itoa(int(f.RetryAfter.Round(time.Second)/time.Second)))
 		}
-		if f.Status == http.StatusTooManyRequests {
-			body = []byte(`{"ok":false,"error":"ratelimited"}`)
-		} else {
+		if f.Status != http.StatusTooManyRequests {
 			h.Set("Content-Type", "text/html; charset=utf-8")
 			body = []byte("<html><title>Server Error</title></html>")
 		}

@@ -1,6 +1,8 @@
 package fakechat
 
 import (
+	"context"
+	"encoding/json"
 	"fmt"
 	"net/http"
 	"net/url"
@@ -8,6 +10,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"github.com/gorilla/websocket"
 )
 
 // post posts once and tells what came of it: the status, then "ok", the error, or what the
@@ -79,6 +83,93 @@ func TestSlackBreakUntilMended(t *testing.T) {
 	a.dial()
 	if got := a.post("8.0 g"); got != "200 ok" {
 		t.Errorf("after it: %q", got)
+	}
+}
+
+// Dialling that is refused, and a line that is hung up before the greeting.
+func TestSlackBrokenLink(t *testing.T) {
+	a := newApp(t, SlackSettings{})
+	a.s.Break("link", 1, SlackFault{Status: http.StatusServiceUnavailable})
+	a.s.Break("link", 1, SlackFault{Lost: true})
+	link := a.must("apps.connections.open").text("url")
+	_, resp, err := websocket.DefaultDialer.DialContext(t.Context(), link, nil)
+	if err == nil || resp.StatusCode != http.StatusServiceUnavailable {
+		t.Errorf("the first dial: %v", err)
+	}
+	_ = resp.Body.Close()
+	if f, err := a.dialRaw().read(); err == nil {
+		t.Errorf("the second one gets %+v", f)
+	}
+	a.dial()
+}
+
+// Under all faults at once, everything that was said reaches a client that takes it and
+// dials again.
+func TestSlackStorm(t *testing.T) {
+	share := 0.1
+	a := newApp(t, SlackSettings{Seed: 7, Faults: SlackFaults{
+		Twice: share, TwiceSame: share, Shuffled: share, Cut: share, Disconnected: share, Undecodable: share, UnknownEvent: share, UnknownBlock: share,
+	}})
+	heard, lines := map[string]bool{}, 0
+	ended := make(chan struct{})
+	ctx, hangUp := context.WithCancel(t.Context())
+	defer hangUp()
+	go func() {
+		defer close(ended)
+		for ctx.Err() == nil {
+			lines++
+			a.listen(ctx, heard)
+		}
+	}()
+	a.until(func() bool { return a.s.Sockets() > 0 })
+	said := map[string]bool{}
+	for i := range 300 {
+		said[a.s.Say(a.ana, a.cure, "", fmt.Sprint(i))] = true
+		a.until(func() bool { return a.s.Pending() < 10 })
+	}
+	a.until(func() bool { return a.s.Pending() == 0 })
+	hangUp()
+	<-ended
+	for ts := range said {
+		if !heard[ts] {
+			t.Errorf("message %s never came", ts)
+		}
+	}
+	if lines < 10 {
+		t.Errorf("only %d lines were needed", lines)
+	}
+	if p := a.s.Problems(); len(p) > 0 {
+		t.Errorf("problems %v", p)
+	}
+}
+
+// listen opens one line, acknowledges what comes, and notes its ts, until the line is cut or
+// ctx ends.
+func (a *app) listen(ctx context.Context, heard map[string]bool) {
+	link, err := a.try(http.MethodPost, a.s.APIURL()+"apps.connections.open", "", a.s.AppToken(), "")
+	if err != nil {
+		return
+	}
+	conn, _, err := websocket.DefaultDialer.DialContext(ctx, link.text("url"), nil)
+	if err != nil {
+		return
+	}
+	defer conn.Close()
+	defer context.AfterFunc(ctx, func() { _ = conn.Close() })()
+	for {
+		var e envelopeIn
+		_, data, err := conn.ReadMessage()
+		if err != nil {
+			return
+		}
+		// Some of them can't be decoded: what counts is their envelope_id.
+		_ = json.Unmarshal(data, &e)
+		if e.ID != "" {
+			if conn.WriteJSON(map[string]string{"envelope_id": e.ID}) != nil {
+				return
+			}
+			heard[e.inner("ts")] = true
+		}
 	}
 }
 
@@ -215,7 +306,7 @@ func TestSlackPace(t *testing.T) {
 		a.must("chat.postMessage", "channel", a.luis, "text", "another channel")
 		want := []string{"200 ok", "200 ok", "200 ok", "200 ok", "200 ok"}
 		if every > 0 {
-			want = []string{"200 ok", "200 ok", "200 ok", "429 ratelimited 1", "429 ratelimited 1"}
+			want = []string{"200 ok", "200 ok", "200 ok", "429 rate_limited 1", "429 rate_limited 1"}
 		}
 		if !slices.Equal(got, want) || a.s.TooFast()["chat.postMessage"] != 2 {
 			t.Errorf("every %v: %q, %v too fast", every, got, a.s.TooFast())

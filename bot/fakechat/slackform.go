@@ -170,7 +170,10 @@ func filledIn(w *SlackView, values map[string]string) (map[string]any, error) {
 			}
 			field["value"] = value
 		case "static_select", "radio_buttons", "overflow":
-			if field["selected_option"] = findOption(e, text); text != "" && field["selected_option"] == nil {
+			field["selected_option"] = nil
+			if o := findOption(e, text); o != nil {
+				field["selected_option"] = o
+			} else if text != "" {
 				return nil, fmt.Errorf("%w: %s has no option %q", ErrCannot, id, text)
 			}
 		case "checkboxes", "multi_static_select":

@@ -89,6 +89,9 @@ var blockLimits = []struct {
 	}, "/blocks]"},
 	{"label of an input", 2000, func(n int) string { return inputOf(`"label":` + plainText(n)) }, "/blocks/0/label/text]"},
 	{"hint of an input", 2000, func(n int) string { return inputOf(`"label":` + plainText(1) + `,"hint":` + plainText(n)) }, "/blocks/0/hint/text]"},
+	{"longest line typed into an input", 3000, func(n int) string {
+		return `[{"type":"input","label":` + plainText(1) + `,"element":{"type":"plain_text_input","max_length":` + fmt.Sprint(n) + `}}]`
+	}, "/element/max_length]"},
 	{"rows of a table", 100, func(n int) string {
 		return `[{"type":"table","rows":` + listOf(n, `[{"type":"raw_text","text":"a"}]`) + `}]`
 	}, "/blocks/0/rows]"},

@@ -2,6 +2,7 @@ package fakechat
 
 import (
 	"math"
+	"net/http"
 	"time"
 )
 
@@ -55,13 +56,15 @@ func (s *Slack) pace(name string, m slackMethod, channel string) bool {
 	return !kept
 }
 
-// wait is how long a call that came too fast is told to wait: whole seconds, at least one.
-func (s *Slack) wait(name string) time.Duration {
+// tooSoon is the answer to a call that came too fast: wait whole seconds, at least one.
+func (s *Slack) tooSoon(m slackMethod) SlackFault {
+	f := SlackFault{Status: http.StatusTooManyRequests, Error: "rate_limited"}
 	every := s.set.PostEvery
-	if m := slackMethods[name]; m.tier != 0 {
-		every = time.Minute / time.Duration(m.tier)
+	if m.tier != 0 {
+		f.Error, every = "ratelimited", time.Minute/time.Duration(m.tier)
 	}
-	return max(time.Second, time.Duration(math.Ceil(every.Seconds()))*time.Second)
+	f.RetryAfter = max(time.Second, time.Duration(math.Ceil(every.Seconds()))*time.Second)
+	return f
 }
 
 // TooFast tells how many calls of each method came faster than its tier allows, beyond a

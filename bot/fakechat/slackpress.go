@@ -39,6 +39,52 @@ func (s *Slack) act(user, channel, ts, action, option string) error {
 	return err
 }
 
+// PressView presses a button in a modal, or picks an option in it when option isn't empty. It
+// waits for the acknowledgement.
+func (s *Slack) PressView(user, viewID, action, option string) error {
+	s.mu.Lock()
+	w := s.view(viewID)
+	if w == nil || !w.Open || w.User != user {
+		s.mu.Unlock()
+		return fmt.Errorf("%w: view %s is not open for %s", ErrCannot, viewID, user)
+	}
+	act, err := s.action(w.Blocks, action, option)
+	if err != nil {
+		s.mu.Unlock()
+		return err
+	}
+	payload := map[string]any{"container": map[string]any{"type": "view", "view_id": viewID}, "view": s.viewJSON(w), "actions": []any{act}}
+	s.actor(payload, "block_actions", user, viewID)
+	e := &envelope{kind: kindInteractive, what: "block_actions", payload: mustJSON(payload)}
+	s.raise(e)
+	s.mu.Unlock()
+	_, err = s.wantAck(e)
+	return err
+}
+
+// action is the entry in "actions" of a press.
+func (s *Slack) action(blocks json.RawMessage, action, option string) (object, error) {
+	block, element := findElement(blocks, action)
+	if element == nil {
+		return nil, fmt.Errorf("%w: no %q to press", ErrCannot, action)
+	}
+	act := object{"action_id": element["action_id"], "block_id": block, "type": element["type"], "action_ts": s.stamp()}
+	if option == "" {
+		for _, key := range []string{"text", "value", "style"} {
+			if element[key] != nil {
+				act[key] = element[key]
+			}
+		}
+		return act, nil
+	}
+	chosen := findOption(element, option)
+	if chosen == nil {
+		return nil, fmt.Errorf("%w: no option %q", ErrCannot, option)
+	}
+	act["selected_option"] = chosen
+	return act, nil
+}
+
 // pressed makes a click and raises it.
 func (s *Slack) pressed(user, channel, ts, action, option string) (*envelope, error) {
 	c := s.channels[channel]
@@ -62,19 +108,9 @@ func (s *Slack) pressed(user, channel, ts, action, option string) (*envelope, er
 	if r.thread != "" {
 		container["thread_ts"] = r.thread
 	}
-	block, element := findElement(raw, action)
-	if element == nil {
-		return nil, fmt.Errorf("%w: %q under %s", ErrCannot, action, ts)
-	}
-	act := map[string]any{"action_id": element["action_id"], "block_id": block, "type": element["type"], "action_ts": s.stamp()}
-	if option == "" {
-		for _, key := range []string{"text", "value", "style"} {
-			if element[key] != nil {
-				act[key] = element[key]
-			}
-		}
-	} else if act["selected_option"] = findOption(element, option); act["selected_option"] == nil {
-		return nil, fmt.Errorf("%w: no option %q", ErrCannot, option)
+	act, err := s.action(raw, action, option)
+	if err != nil {
+		return nil, err
 	}
 	s.actor(payload, "block_actions", user, "")
 	name := c.Name
@@ -125,7 +161,7 @@ func findElement(raw json.RawMessage, action string) (block string, found object
 	return "", nil
 }
 
-func findOption(element object, option string) any {
+func findOption(element object, option string) object {
 	options, _ := element["options"].([]any)
 	for _, v := range options {
 		o, _ := v.(object)

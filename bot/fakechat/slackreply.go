@@ -49,7 +49,7 @@ func (s *Slack) serveReplyURL(w http.ResponseWriter, r *http.Request) {
 	var no *refusal
 	switch {
 	case fault.before():
-		no = &refusal{code: fault.Error}
+		no = fault.refusal()
 	case u == nil:
 		no = &refusal{code: "no_such_url"}
 	case bad != "":
@@ -79,7 +79,7 @@ func (s *Slack) serveReplyURL(w http.ResponseWriter, r *http.Request) {
 	if call.Status != http.StatusOK {
 		w.WriteHeader(call.Status)
 	}
-	s.answer(w, r, fault, answerJSON(nil, no, slackMethod{}, ""))
+	s.answer(w, r, fault, answerJSON(nil, no, ""))
 }
 
 func lastPart(p string) string {

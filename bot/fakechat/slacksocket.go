@@ -63,8 +63,12 @@ func (s *Slack) serveSocket(w http.ResponseWriter, r *http.Request) {
 	s.mu.Lock()
 	ok, outage := s.tickets[ticket], s.outage
 	delete(s.tickets, ticket) // a link is good for one connection
+	fault, _ := s.asked("link")
 	s.mu.Unlock()
 	switch {
+	case fault.Status != 0:
+		s.answer(w, r, fault, nil)
+		return
 	case outage:
 		hangUp(w)
 		return
@@ -80,7 +84,7 @@ func (s *Slack) serveSocket(w http.ResponseWriter, r *http.Request) {
 	s.mu.Lock()
 	k.n = len(s.sockets) + 1
 	s.sockets = append(s.sockets, k)
-	if s.closed || s.outage {
+	if s.closed || s.outage || fault.Lost {
 		k.cut()
 	} else if len(s.live()) >= maxSockets {
 		k.push(frame{data: disconnectFrame("too_many_websockets"), then: "close"})

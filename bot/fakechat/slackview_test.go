@@ -169,3 +169,20 @@ func TestSlackViewStack(t *testing.T) {
 		top = got.text("view", "id")
 	}
 }
+
+// A button in a modal: the payload has the view, and no message.
+func TestSlackPressView(t *testing.T) {
+	a := newApp(t, SlackSettings{})
+	l := a.dial()
+	modal := `{"type":"modal","title":{"type":"plain_text","text":"Weigh in"},"blocks":` + button(`,"action_id":"tare"`) + `}`
+	id := a.view("views.open", "trigger_id", a.click(l).Payload.Trigger, modal).text("view", "id")
+	pressed := make(chan error, 1)
+	go func() { pressed <- a.s.PressView(a.ana, id, "tare", "") }()
+	e := l.take()
+	if err := <-pressed; err != nil || e.Payload.Contain["view_id"] != id || !strings.Contains(string(e.Payload.View), id) || e.Payload.Reply != "" {
+		t.Errorf("%v %+v", err, e.Payload)
+	}
+	if err := a.s.PressView(a.luis, id, "tare", ""); !errors.Is(err, ErrCannot) {
+		t.Errorf("another person: %v", err)
+	}
+}
