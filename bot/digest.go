@@ -206,24 +206,23 @@ func (t *turn) groups(l tongue, pass func(store.Batch) bool) (facts []Fact, err 
 	return facts, nil
 }
 
-// dueToday are the steps that are overdue, and those that fall due by the end of the day.
+// dueToday are the steps that are overdue, and those that fall due by the end of the day, what
+// guards a temperature or an acidity first.
 func (t *turn) dueToday(l tongue, pass func(store.Batch) bool) (overdue, today []row, err error) {
 	entries, err := t.tx.DueIn(t.kitchen.ID, 0, t.endOfDay(), 0)
 	if err != nil {
 		return nil, nil, err
 	}
-	for _, d := range entries {
-		b, ok, err := t.tx.Batch(t.kitchen.ID, d.Batch)
-		if err != nil {
-			return nil, nil, err
-		}
-		if !ok || d.What != store.DueStep || !listedAsDue(b, d.Step) || !pass(b) {
-			continue
-		}
-		line := rowOf(b, dueLine(l, b, d, t.now, t.zone))
-		if t.now-d.At >= overdueAfter {
+	groups, err := t.dueGroups(l, entries, pass)
+	if err != nil {
+		return nil, nil, err
+	}
+	slices.SortStableFunc(groups, byUrgency)
+	for _, g := range groups {
+		line := row{numbersShort(g.batches), g.line(l, t.now, t.zone)}
+		if g.overdue(t.now) {
 			overdue = append(overdue, line)
-		} else {
+		} else if g.kind != "" {
 			today = append(today, line)
 		}
 	}

@@ -112,3 +112,27 @@ func (t *turn) watchFermentation(b store.Batch) error {
 	f.card.Also = nil
 	return t.postAt(at, f.card)
 }
+
+// sour tells whether the pH of a batch has come down far enough since it went into the chamber:
+// degree-hours end there, and so do the tests of them.
+func sour(b store.Batch) bool {
+	from := store.Milli(-1)
+	for _, s := range b.Steps {
+		if s.Kind == "ferment" && s.Done && !s.Undone {
+			from = s.DoneAt
+		}
+	}
+	return from >= 0 && slices.ContainsFunc(b.ReadingsOf(store.PHReading), func(r store.Reading) bool {
+		return r.At >= from && ferment.PH(float64(r.Value)/1000) <= ferment.Sour
+	})
+}
+
+// testsLeft is how many tests of pH are still asked for.
+func testsLeft(b store.Batch) (n int) {
+	for i, s := range b.Steps {
+		if s.Kind == "ph test" && s.On > 0 && !s.Closed() && !moot(b, i) {
+			n++
+		}
+	}
+	return n
+}

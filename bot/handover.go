@@ -50,7 +50,7 @@ func (t *turn) handOver(c grammar.HandOver) error {
 	}
 	l = t.ours
 	return t.post(Card{Kind: ListCard, Title: l.say("Hand-over from %s to %s, batches: %d", from.Name, to.Name, len(mine)),
-		Lines: []string{l.say("batches %s", numbers(mine))}, Facts: facts,
+		Lines: []string{batchesNamed(l, mine)}, Facts: facts,
 		Next:    l.say("%s types  accept . Until then reminders go to %s.", to.Name, from.Name),
 		Buttons: []Button{{l.say("accept"), Press{Action: DoAccept}}}})
 }

@@ -1,7 +1,6 @@
 package bot
 
 import (
-	"fmt"
 	"time"
 
 	"salthand/cure"
@@ -50,14 +49,15 @@ func (t *turn) show(b store.Batch) error {
 	return t.post(c)
 }
 
-// missedSteps are the steps that were due and that nobody noted.
+// missedSteps are the steps that were due and that nobody noted, each kind once.
 func missedSteps(l tongue, b store.Batch, now store.Milli, zone *time.Location) (lines []string) {
+	var missed []store.StepState
 	for _, s := range b.Steps {
 		if !s.Closed() && s.Reminded && s.Kept != keptHeld && s.Due <= now {
-			lines = append(lines, stepName(l, s.Kind)+" "+moment(l, timeOf(s.Due), zone))
+			missed = append(missed, s)
 		}
 	}
-	return lines
+	return missedKinds(l, missed, zone)
 }
 
 // eventLine is one event of a batch as the record shows it; "" for what it leaves out.
@@ -224,16 +224,14 @@ func (t *turn) due(c grammar.Due) error {
 	if err != nil {
 		return err
 	}
+	groups, err := t.dueGroups(l, entries, func(store.Batch) bool { return true })
+	if err != nil {
+		return err
+	}
 	card := Card{Kind: ListCard, Title: title}
 	var rows []row
-	for _, d := range entries {
-		b, ok, err := t.tx.Batch(t.kitchen.ID, d.Batch)
-		if err != nil {
-			return err
-		}
-		if ok && (d.What != store.DueStep || listedAsDue(b, d.Step)) {
-			rows = append(rows, row{fmt.Sprint(d.Batch, d.What, d.Step), dueLine(l, b, d, t.now, zone)})
-		}
+	for _, g := range groups {
+		rows = append(rows, g.row(l, t.now, zone))
 	}
 	if len(rows) == 0 {
 		card.Title = l.say("Nothing is due today.")
@@ -242,27 +240,6 @@ func (t *turn) due(c grammar.Due) error {
 		}
 	}
 	return t.paged(card, rows, pageOf)
-}
-
-func dueLine(l tongue, b store.Batch, d store.DueEntry, now store.Milli, zone *time.Location) string {
-	what := ""
-	if d.What == store.DueStep {
-		what = stepName(l, b.Steps[d.Step].Kind)
-	}
-	if d.What == store.DueLapse {
-		what = l.say("waits for approval until then")
-		if b.State == store.StateApproved {
-			what = l.say("waits for start until then")
-		}
-	}
-	line := l.say("%s  batch %d, %s: %s", moment(l, timeOf(d.At), zone), b.Number, cutName(l, b.Card.Cut), what)
-	if d.What == store.DueStep && now-d.At >= overdueAfter {
-		line += l.say(" (overdue by %s)", span(l, timeOf(now).Sub(timeOf(d.At))))
-	}
-	if len(b.Holds) > 0 {
-		line += " " + l.say("HOLD")
-	}
-	return line
 }
 
 // who answers "who cured belly last month": newest first.

@@ -33,6 +33,9 @@ func (t *turn) weighsNow(b store.Batch, c grammar.WeighsNow) error {
 	if err := t.appendAt(b.Number, store.Measured{What: store.WeightReading, Value: mg(net), Unit: "g", TareMg: mg(c.Tare.Value)}, milli(happened)); err != nil {
 		return err
 	}
+	if err := t.readFor(b, stepRead[store.WeightReading], happened); err != nil {
+		return err
+	}
 	if b, _, err = t.tx.Batch(t.kitchen.ID, b.Number); err != nil {
 		return err
 	}
@@ -100,17 +103,22 @@ func (t *turn) measured(b store.Batch, c grammar.Measured) error {
 	if err := t.appendAt(b.Number, body, milli(happened)); err != nil {
 		return err
 	}
+	left := testsLeft(b)
+	if err := t.readFor(b, stepRead[c.What], happened); err != nil {
+		return err
+	}
 	if b, _, err = t.tx.Batch(t.kitchen.ID, b.Number); err != nil {
 		return err
 	}
-	if err := t.announceMeasured(b, c, body, happened); err != nil {
+	if err := t.announceMeasured(b, c, body, happened, left > 0 && sour(b)); err != nil {
 		return err
 	}
 	return t.watchFermentation(b)
 }
 
-// announceMeasured says what was read, and what follows from it.
-func (t *turn) announceMeasured(b store.Batch, c grammar.Measured, body store.Measured, happened time.Time) error {
+// announceMeasured says what was read, and what follows from it. lastTest: the tests of pH that
+// were still to come are needless now.
+func (t *turn) announceMeasured(b store.Batch, c grammar.Measured, body store.Measured, happened time.Time, lastTest bool) error {
 	acid := func(tongue) (figured, bool) { return figured{}, false }
 	if c.What == store.PHReading {
 		if _, _, err := t.fermentation(t.ours, b); err != nil {
@@ -137,6 +145,9 @@ func (t *turn) announceMeasured(b store.Batch, c grammar.Measured, body store.Me
 			card.Facts, card.Warnings = f.card.Facts, f.card.Warnings
 		} else if _, ferments := fermentsFrom(b); ferments && c.What == store.PHReading {
 			card.Lines = append(card.Lines, l.say("No temperature of its chamber is noted since it went in: degree-hours can't be reckoned. Type  batch %d: in chamber 1 , and  chamber 1 24 c .", b.Number))
+		}
+		if lastTest {
+			card.Lines = append(card.Lines, l.say("pH 5.3 is reached, where degree-hours end: no pH test is asked for any more. If this reading is taken back, they are."))
 		}
 		for _, h := range b.Holds {
 			card.Kind, card.Batch = HoldCard, b.Number

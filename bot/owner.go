@@ -20,6 +20,7 @@ const (
 const (
 	escalateAfter = time.Hour
 	soonAfter     = 15 * time.Minute
+	quarter       = 15 * time.Minute
 )
 
 // Who is told beside the owner, in this order.
@@ -87,8 +88,9 @@ func (t *turn) forWhom(b store.Batch) (whom, error) {
 	return whom{name: backup.Name, away: owner.Name}, err
 }
 
-// again is when the next is told of a step that is reminded of now; 0: nobody is. It waits for
-// the kitchen to open, but for what guards a temperature or an acidity.
+// again is when the next is told of a step that is reminded of now; 0: nobody is. It comes at a
+// full quarter of an hour, so that batches started one after another are told of together, and
+// waits for the kitchen to open; but for what guards a temperature or an acidity.
 func (t *turn) again(kind string) store.Milli {
 	after := escalateAfter
 	if s, err := strconv.Atoi(t.kitchen.Settings[setEscalate]); err == nil {
@@ -100,18 +102,17 @@ func (t *turn) again(kind string) store.Milli {
 	case slices.Contains(always, kind):
 		return milli(t.at().Add(min(after, soonAfter)))
 	}
-	return milli(shutTimesOf(t.kitchen, t.zone).opens(t.at().Add(after)))
+	return milli(shutTimesOf(t.kitchen, t.zone).opens(t.at().Add(after + quarter - 1).Truncate(quarter)))
 }
 
-// escalate tells the next of the steps of a batch that nobody acted on: its backup, then the
-// chefs.
-func (t *turn) escalate(b store.Batch) error {
-	owner := ownerOf(b)
-	told := map[string][]store.StepState{}
+// escalate notes of the steps of a batch that nobody acted on that the next is told of them, its
+// backup and then the chefs, and gives them by who that is.
+func (t *turn) escalate(b store.Batch) (told map[string][]store.StepState, err error) {
+	told = map[string][]store.StepState{}
 	here := shutTimesOf(t.kitchen, t.zone)
 	_, backupHere, err := t.here(t.backupOf(b))
 	if err != nil {
-		return err
+		return nil, err
 	}
 	for i, s := range b.Steps {
 		if s.Closed() || s.Again == 0 || s.Again > t.now {
@@ -123,66 +124,17 @@ func (t *turn) escalate(b store.Batch) error {
 			body.To = s.Told
 		case here.shut(t.at()) && !slices.Contains(always, s.Kind) && here.opens(t.at()).After(t.at()):
 			body.To, body.Again = s.Told, milli(here.opens(t.at()))
-		case s.Told == "" && backupHere && t.backupOf(b) != owner:
+		case s.Told == "" && backupHere && t.backupOf(b) != ownerOf(b):
 			body.To, body.Again = toldBackup, t.again(s.Kind)
 			told[toldBackup] = append(told[toldBackup], s)
 		default:
 			told[toldChefs] = append(told[toldChefs], s)
 		}
 		if err := t.appendOwn(b.Number, body); err != nil {
-			return err
+			return nil, err
 		}
 	}
-	for _, to := range []string{toldBackup, toldChefs} {
-		if len(told[to]) == 0 {
-			continue
-		}
-		card, err := t.unanswered(b, to, told[to])
-		if err != nil {
-			return err
-		}
-		if err := t.post(t.both(card)); err != nil {
-			return err
-		}
-		for _, home := range homesOf(t.kitchen) {
-			if to == toldChefs && home != t.place.channel() {
-				if err := t.postAt(home, t.both(card)); err != nil {
-					return err
-				}
-			}
-		}
-	}
-	return nil
-}
-
-// unanswered words steps that nobody acted on, for who is told next.
-func (t *turn) unanswered(b store.Batch, to string, steps []store.StepState) (func(l tongue) Card, error) {
-	owner, _, err := t.tx.Person(t.kitchen.ID, ownerOf(b))
-	if err != nil {
-		return nil, err
-	}
-	backup, _, err := t.tx.Person(t.kitchen.ID, t.backupOf(b))
-	if err != nil {
-		return nil, err
-	}
-	return func(l tongue) Card {
-		last := steps[len(steps)-1]
-		c := Card{Kind: ReminderCard, Batch: b.Number,
-			Title: l.say("Nobody has taken on batch %d: %s, due %s.", b.Number, stepName(l, last.Kind), moment(l, timeOf(last.Due), t.zone)),
-			Lines: []string{phraseIn(l, b.Card.Phrase), l.say("for the chefs: %s has not answered", owner.Name)},
-			Next:  l.say("Type  batch %d: done  when it is, or  batch %d: on it  if you will.", b.Number, b.Number),
-			Buttons: []Button{
-				{l.say("done"), Press{DoDone, b.Number, b.Revision}},
-				{l.say("on it"), Press{DoTake, b.Number, b.Revision}},
-			}}
-		if to == toldBackup {
-			c.Lines[1] = l.say("for %s: %s has not answered", backup.Name, owner.Name)
-		}
-		if b.Held() {
-			c.Title = l.say("HOLD. %s", c.Title)
-		}
-		return c
-	}, nil
+	return told, nil
 }
 
 // onIt takes on what a batch was reminded of: nobody else is told.

@@ -153,6 +153,9 @@ func (t *turn) putIn(b store.Batch, c grammar.PutIn) error {
 			words = l.say("Batch %d is in %s; it was in %s.", b.Number, p.Name, b.Where)
 		}
 		c := noteCard(words + t.lateWords(l, happened))
+		if openStep(b, "ferment") != nil && b.StartedAt != 0 {
+			c.Next = l.say("If it ferments there from now on, type  into the chamber .")
+		}
 		if p.Last != nil {
 			c.Lines = append(c.Lines, l.say("%s: %s, read %s", p.Name, bothDegrees(celsius(p.Last.MilliC)), moment(l, timeOf(p.Last.At), t.zone)))
 		}

@@ -18,10 +18,12 @@ const (
 	keptMoot = "moot" // a later step was done
 )
 
-// fallDue reminds of every step of a batch that is due by now, in one card.
-func (t *turn) fallDue(b store.Batch) error {
+// takeDue notes of every step of a batch that is due by now that it is reminded of, and gives
+// those that are to be said: what guards a temperature or an acidity last, behind what was missed
+// before of their kinds. The others are kept back or put off.
+func (t *turn) takeDue(b store.Batch) ([]store.StepState, error) {
 	if b.Paused() {
-		return nil
+		return nil, nil
 	}
 	here := shutTimesOf(t.kitchen, t.zone)
 	var due []int
@@ -42,32 +44,39 @@ func (t *turn) fallDue(b store.Batch) error {
 			continue
 		}
 		if err := t.appendOwn(b.Number, body); err != nil {
-			return err
+			return nil, err
 		}
 	}
-	if len(due) == 0 {
-		return nil
-	}
-	slices.SortStableFunc(due, func(i, j int) int { return cmp.Compare(b.Steps[i].Due, b.Steps[j].Due) })
+	slices.SortStableFunc(due, func(i, j int) int { // the last is what the card is called by
+		return cmp.Or(cmp.Compare(urgency(b.Steps[i].Kind), urgency(b.Steps[j].Kind)), cmp.Compare(b.Steps[i].Due, b.Steps[j].Due))
+	})
 	steps := make([]store.StepState, len(due))
 	for n, i := range due {
 		body := store.Reminded{Step: i}
-		if n == len(due)-1 {
+		if n == len(due)-1 || slices.Contains(always, b.Steps[i].Kind) {
 			body.Again = t.again(b.Steps[i].Kind)
 		}
 		if err := t.appendOwn(b.Number, body); err != nil {
-			return err
+			return nil, err
 		}
 		if err := t.repeat(b, i, timeOf(b.Steps[i].Due)); err != nil {
-			return err
+			return nil, err
 		}
 		steps[n] = b.Steps[i]
 	}
-	who, err := t.forWhom(b)
-	if err != nil {
-		return err
+	return append(missedBefore(b, steps), steps...), nil
+}
+
+// missedBefore are the steps of the kinds of some others that were reminded of before, and that
+// nobody noted.
+func missedBefore(b store.Batch, steps []store.StepState) (missed []store.StepState) {
+	for i, s := range b.Steps {
+		same := func(o store.StepState) bool { return o.Kind == s.Kind && o.Due > s.Due }
+		if !s.Closed() && s.Reminded && s.Kept == "" && !moot(b, i) && slices.ContainsFunc(steps, same) {
+			missed = append(missed, s)
+		}
 	}
-	return t.post(t.both(func(l tongue) Card { return reminderCard(l, b, steps, who, t.at(), t.zone) }))
+	return missed
 }
 
 // repeat puts a step that comes again and again on the list once more, counted from an
@@ -92,19 +101,31 @@ func (t *turn) repeat(b store.Batch, i int, from time.Time) error {
 }
 
 // moot reports whether a step no longer matters: a turn that was missed, once the piece is out
-// of the cure, or a step that another one which comes after it has overtaken. The record still
-// shows it.
+// of the cure, a test of pH once it has come down, or a step that another one which comes after
+// it, or the next of its kind, has overtaken. The record still shows it.
 func moot(b store.Batch, i int) bool {
 	switch b.Steps[i].Kind {
 	case "turn", "overhaul", "top up":
-		return b.State != store.StateCuring
+		if b.State != store.StateCuring {
+			return true
+		}
+	case "ph test":
+		if b.Steps[i].On > 0 && sour(b) { // one that a person asked for stays
+			return true
+		}
 	}
 	for j, s := range b.Steps {
-		if s.Done && !s.Undone && restsOn(b, j, i) {
+		if s.Done && !s.Undone && (restsOn(b, j, i) || overtakes(s, b.Steps[i])) {
 			return true
 		}
 	}
 	return false
+}
+
+// overtakes tells whether a step that was done makes an earlier one of its kind needless: who
+// turned on Thursday can't turn on Wednesday any more.
+func overtakes(done, missed store.StepState) bool {
+	return done.Kind == missed.Kind && done.DoneAt >= missed.Due && (done.Unlisted || done.Due > missed.Due)
 }
 
 // restsOn tells whether a step comes after another one, or after one that does.
@@ -121,8 +142,8 @@ func restsOn(b store.Batch, step, other int) bool {
 	return false
 }
 
-// reminderCard words the steps of a batch that are due. Those before the last are earlier
-// ones that nobody noted.
+// reminderCard words the steps of a batch that are due. Those before the last are due as well, or
+// earlier ones that nobody noted.
 func reminderCard(l tongue, b store.Batch, due []store.StepState, who whom, now time.Time, zone *time.Location) Card {
 	last := due[len(due)-1]
 	c := Card{Kind: ReminderCard, Batch: b.Number,
@@ -144,14 +165,48 @@ func reminderCard(l tongue, b store.Batch, due []store.StepState, who whom, now 
 	case late < -lateAfter:
 		c.Lines = append(c.Lines, l.say("said now: the kitchen is closed when it is due"))
 	}
-	var missed []string
+	var missed, also []store.StepState
 	for _, s := range due[:len(due)-1] {
-		missed = append(missed, stepName(l, s.Kind)+" "+moment(l, timeOf(s.Due), zone))
+		if s.Kind != last.Kind && now.Sub(timeOf(s.Due)) <= lateAfter {
+			also = append(also, s)
+		} else {
+			missed = append(missed, s)
+		}
+	}
+	if len(also) > 0 {
+		c.Lines = append(c.Lines, l.say("also due: %s", strings.Join(missedKinds(l, also, zone), ", ")))
 	}
 	if len(missed) > 0 {
-		c.Lines = append(c.Lines, l.say("also due since, and not noted: %s", strings.Join(missed, ", ")))
+		c.Lines = append(c.Lines, l.say("not noted: %s", strings.Join(missedKinds(l, missed, zone), ", ")))
 	}
 	return c
+}
+
+// backAgain reminds of what was passed over and matters again: a reading or a step that had
+// made it needless was taken back.
+func (t *turn) backAgain(n uint64) error {
+	b, ok, err := t.tx.Batch(t.kitchen.ID, n)
+	if err != nil || !ok || !b.Open() || b.Paused() {
+		return err
+	}
+	var due []store.StepState
+	for i, s := range b.Steps {
+		if s.Closed() || !s.Reminded || s.Kept != keptMoot || moot(b, i) || !b.Ready(i) {
+			continue
+		}
+		if err := t.appendOwn(n, store.Reminded{Step: i, Again: t.again(s.Kind)}); err != nil {
+			return err
+		}
+		due = append(due, s)
+	}
+	if len(due) == 0 {
+		return nil
+	}
+	who, err := t.forWhom(b)
+	if err != nil {
+		return err
+	}
+	return t.announce(func(l tongue) Card { return reminderCard(l, b, due, who, t.at(), t.zone) })
 }
 
 // ring gives the reminders of a batch the times at which somebody is there, where that matters

@@ -105,24 +105,34 @@ func nextWords(l tongue, s *store.StepState, zone *time.Location) string {
 	return l.say("Next: %s, %s.", stepName(l, s.Kind), moment(l, timeOf(s.Due), zone))
 }
 
-// nextStep is the first step that is still to come; what was missed stays missed.
+// nextStep is the first step that is still to come and waits for no other; what was missed stays
+// missed, unless others wait for it.
 func nextStep(b store.Batch, now store.Milli) (next *store.StepState) {
 	if b.Paused() {
 		return nil
 	}
 	for i, s := range b.Steps {
-		if !s.Closed() && (!s.Reminded || s.Due > now) && !moot(b, i) && (next == nil || s.Due < next.Due) {
+		missed := s.Reminded && s.Due <= now && !waitedFor(b, i)
+		if !s.Closed() && !missed && b.Ready(i) && !moot(b, i) && (next == nil || s.Due < next.Due) {
 			next = &b.Steps[i]
 		}
 	}
 	return next
 }
 
+// waitedFor tells whether an open step comes after this one.
+func waitedFor(b store.Batch, i int) bool {
+	return slices.ContainsFunc(b.Steps, func(s store.StepState) bool { return s.On == i+1 && !s.Closed() })
+}
+
+// early is how long before it is due a step counts as done for that time. The project's own
+// choice.
+const early = store.Milli(12 * 60 * 60 * 1000)
+
 // stepDone is the step that "done" or a verb tells of: of that kind, the latest that is due
 // within half a day, else the next to come. Earlier ones stay missed. The index is -1 for a
 // step that was not on the list; kind is "" where "done" finds nothing.
 func stepDone(b store.Batch, kind string, at store.Milli) (int, string) {
-	const early = store.Milli(12 * 60 * 60 * 1000)
 	found := -1
 	for i, s := range b.Steps {
 		if s.Closed() || kind != "" && s.Kind != kind {
@@ -164,6 +174,24 @@ func (t *turn) shift(b store.Batch, done int, happened time.Time) error {
 		}
 	}
 	return nil
+}
+
+// stepRead are the steps that a reading does.
+var stepRead = map[string]string{store.PHReading: "ph test", store.WeightReading: "weigh"}
+
+// readFor notes the step that a reading does, where one is due.
+func (t *turn) readFor(b store.Batch, kind string, happened time.Time) error {
+	i, _ := stepDone(b, kind, milli(happened))
+	if kind == "" || i < 0 || b.Steps[i].Due > milli(happened)+early || b.Paused() || !b.Ready(i) {
+		return nil
+	}
+	if err := t.appendAt(b.Number, store.StepDone{Step: i, Kind: kind, State: b.State}, milli(happened)); err != nil {
+		return err
+	}
+	if err := t.repeat(b, i, happened); err != nil {
+		return err
+	}
+	return t.ring(b.Number)
 }
 
 // snooze puts off the step that is due.

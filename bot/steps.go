@@ -122,6 +122,8 @@ func (t *turn) stepEnd(l tongue, b store.Batch, i int, steps []store.StepState) 
 		return l.say("dropped") + because(s.DropWhy)
 	case s.Done:
 		return l.say("done %s", moment(l, timeOf(s.DoneAt), t.zone))
+	case s.Kind == "ph test" && b.StartedAt != 0 && moot(b, i) && sour(b):
+		return l.say("not needed: pH 5.3 is reached")
 	case s.Reminded && s.Kept == keptHeld:
 		return l.say("kept back: HOLD")
 	case s.Reminded && s.Due <= t.now:

@@ -49,5 +49,8 @@ func (t *turn) undo(b store.Batch) error {
 	case err != nil:
 		return err
 	}
-	return t.note(l.say("Undone in batch %d: %s. Both stay in the record.", b.Number, what))
+	if err := t.note(l.say("Undone in batch %d: %s. Both stay in the record.", b.Number, what)); err != nil {
+		return err
+	}
+	return t.backAgain(b.Number)
 }

@@ -3,6 +3,7 @@ package bot
 import (
 	"context"
 	"fmt"
+	"slices"
 	"time"
 
 	"salthand/store"
@@ -13,7 +14,7 @@ import (
 const lookAtLeast = 30 * time.Second
 
 // dueAtOnce is how many due entries one tick takes up before it looks again.
-const dueAtOnce = 100
+const dueAtOnce = 1000
 
 // watch ticks whenever something falls due, until ctx ends.
 func (b *Bot) watch(ctx context.Context) error {
@@ -72,52 +73,67 @@ func (b *Bot) Tick(ctx context.Context) error {
 			b.send()
 			return nil
 		}
-		for _, d := range due {
-			err := b.Store.Update(ctx, func(tx *store.Tx) error { return b.fallDue(tx, d, now) })
+		slices.SortStableFunc(due, byWhatIsTold)
+		for len(due) > 0 {
+			n := toldTogether(due)
+			err := b.Store.Update(ctx, func(tx *store.Tx) error { return b.fallDue(tx, due[:n], now) })
 			if err != nil {
-				return fmt.Errorf("batch %d: %w", d.Batch, err)
+				return fmt.Errorf("batch %d: %w", due[0].Batch, err)
 			}
+			due = due[n:]
 		}
 	}
 }
 
-// fallDue does what a due entry says, if it still stands.
-func (b *Bot) fallDue(tx *store.Tx, d store.DueEntry, now store.Milli) error {
+// fallDue does what due entries say that are told together, if they still stand.
+func (b *Bot) fallDue(tx *store.Tx, due []store.DueEntry, now store.Milli) error {
+	d := due[0]
 	kitchen, ok, err := tx.Kitchen(d.Kitchen)
 	if err != nil || !ok {
 		return err
 	}
 	t := &turn{tx: tx, zones: b.zones, id: fmt.Sprintf("due/%s/%d/%s/%d", d.Kitchen, d.Batch, d.What, d.At), now: now}
 	t.in(kitchen)
-	if d.Batch == 0 {
+	switch {
+	case d.Batch == 0:
 		return t.kitchenAlarm(d)
-	}
-	batch, ok, err := tx.Batch(d.Kitchen, d.Batch)
-	if err != nil || !ok {
-		return err
-	}
-	if t.place, err = placeOfBatch(batch); err != nil {
-		return err
-	}
-	asker, _, err := tx.Person(d.Kitchen, batch.AskedBy)
-	if err != nil {
-		return err
-	}
-	t.theirs = tongueNamed(asker.Language, t.ours)
-	switch d.What {
-	case store.DueLapse:
-		err = t.lapse(batch)
-	case store.DueStep:
-		err = t.fallDue(batch)
-	case store.DueAgain:
-		err = t.escalate(batch)
+	case d.What == store.DueStep:
+		err = t.remindAll(due)
+	case d.What == store.DueAgain:
+		err = t.escalateAll(due)
 	default:
-		err = t.alarm(batch, d)
+		err = t.oneDue(d)
 	}
 	if err != nil {
 		return err
 	}
 	return t.finishUp()
+}
+
+// oneDue does what a due entry of a batch says that is told by itself.
+func (t *turn) oneDue(d store.DueEntry) error {
+	b, ok, err := t.tx.Batch(d.Kitchen, d.Batch)
+	if err != nil || !ok {
+		return err
+	}
+	if err := t.toBatch(b); err != nil {
+		return err
+	}
+	if d.What == store.DueLapse {
+		return t.lapse(b)
+	}
+	return t.alarm(b, d)
+}
+
+// toBatch makes the turn speak in the thread of a batch, and in the tongue of who asked for it.
+func (t *turn) toBatch(b store.Batch) error {
+	var err error
+	if t.place, err = placeOfBatch(b); err != nil {
+		return err
+	}
+	asker, _, err := t.tx.Person(t.kitchen.ID, b.AskedBy)
+	t.theirs = tongueNamed(asker.Language, t.ours)
+	return err
 }
 
 // appendOwn writes an event of the bot's own.
