@@ -254,7 +254,7 @@ func (t *turn) at() time.Time {
 // endOfDay is the end of the kitchen's day.
 func (t *turn) endOfDay() store.Milli {
 	here := t.at().In(t.zone)
-	return milli(time.Date(here.Year(), here.Month(), here.Day()+1, 0, 0, 0, 0, here.Location()))
+	return milli(local(here.Year(), here.Month(), here.Day()+1, startOfDay, here.Location()))
 }
 
 func (t *turn) placeBytes() json.RawMessage {

@@ -91,22 +91,31 @@ func (h shutTimes) opens(at time.Time) time.Time {
 		switch {
 		case h.shutOn(open):
 			y, m, d := open.In(h.zone).Date()
-			open = firstOfTwo(time.Date(y, m, d+1, 0, 0, 0, 0, h.zone))
+			open = local(y, m, d+1, startOfDay, h.zone)
 		case h.silent(open):
-			day := open.In(h.zone)
-			next := clockOn(day, &h.to)
-			if !next.After(open) {
-				next = clockOn(day.AddDate(0, 0, 1), &h.to)
-			}
-			for h.silent(next) { // the end of the quiet hours was left out or comes twice
-				next = next.Add(time.Minute)
-			}
-			open = next
+			open = h.quietEnds(open)
 		default:
 			return open
 		}
 	}
 	return at
+}
+
+// quietEnds is when the quiet hours end that an instant falls into: at the first time of their
+// end where that is left out or comes twice, unless it is past.
+func (h shutTimes) quietEnds(at time.Time) time.Time {
+	day := at.In(h.zone)
+	next := clockOn(day, &h.to)
+	if again := next.Add(time.Hour); !next.After(at) && again.After(at) && again.Hour() == next.Hour() {
+		return again // the hour that comes twice is on for the second time
+	}
+	if !next.After(at) {
+		next = clockOn(day.AddDate(0, 0, 1), &h.to)
+	}
+	for h.silent(next) {
+		next = next.Add(time.Minute)
+	}
+	return next
 }
 
 // lead is how long before the quiet hours a reminder is given that must not come after them.

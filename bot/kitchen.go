@@ -9,6 +9,7 @@ import (
 	"strings"
 	"sync"
 	"time"
+	"unicode"
 
 	"salthand/cure"
 	"salthand/grammar"
@@ -174,6 +175,22 @@ func settingsOf(k store.Kitchen, now store.Milli) Settings {
 	return s
 }
 
+// zoneWritten is the name of a time zone as typed, in the letters that it is known by.
+func zoneWritten(name string) string {
+	if _, err := time.LoadLocation(name); err == nil {
+		return name
+	}
+	capital := true
+	return strings.Map(func(r rune) rune {
+		was := capital
+		capital = !unicode.IsLetter(r)
+		if was {
+			return unicode.ToUpper(r)
+		}
+		return unicode.ToLower(r)
+	}, strings.ReplaceAll(strings.TrimSpace(name), " ", "_"))
+}
+
 // zones keeps the time zones that were loaded: loading one takes a while.
 type zones struct {
 	mu     sync.Mutex
@@ -237,10 +254,14 @@ func (t *turn) setUp(c grammar.Command) error {
 		}
 		return t.set(setDates, t.kitchen.Settings[setDates], dateOrders[c.Order], words)
 	case grammar.Zone:
+		c.Name = zoneWritten(c.Name)
 		if _, err := time.LoadLocation(c.Name); err != nil {
 			return t.note(l.say("There is no time zone %s.", c.Name), l.say("Type one like  zone Europe/Paris  or  zone America/Chicago."))
 		}
 		if err := t.set(setZone, t.kitchen.Zone, c.Name, l.say("Reminders keep the time of %s.", c.Name)); err != nil {
+			return err
+		}
+		if err := t.hoursChanged(); err != nil {
 			return err
 		}
 		return t.askWhatLacks()

@@ -212,7 +212,7 @@ func (t *turn) due(c grammar.Due) error {
 			w.Clock = &endOfDay // today counts
 		}
 		on := after(w, t.at(), zone)
-		start := time.Date(on.Year(), on.Month(), on.Day(), 0, 0, 0, 0, zone)
+		start := startOf(on, zone)
 		to = milli(start.AddDate(0, 0, 1))
 		title = l.say("Due until %s", day(l, on, zone))
 		if !c.Until {

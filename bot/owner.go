@@ -269,5 +269,5 @@ func dayOf(w grammar.When, c grammar.Clock) grammar.When {
 // startOf is the first instant of the day that an instant falls on.
 func startOf(at time.Time, zone *time.Location) time.Time {
 	y, m, d := at.In(zone).Date()
-	return time.Date(y, m, d, 0, 0, 0, 0, zone)
+	return local(y, m, d, startOfDay, zone)
 }

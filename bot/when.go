@@ -7,7 +7,7 @@ import (
 )
 
 // A moment as typed becomes an instant here, in the kitchen's zone. A local time that does
-// not exist moves forward, one that comes twice is the first: as time.Date has it.
+// not exist moves forward, one that comes twice is the first. time.Date promises neither.
 
 // nineOClock is the time of a day that was named without one.
 var nineOClock = grammar.Clock{Hour: 9}
@@ -75,17 +75,19 @@ func clockOn(t time.Time, c *grammar.Clock) time.Time {
 	if c == nil {
 		c = &nineOClock
 	}
-	at := time.Date(t.Year(), t.Month(), t.Day(), c.Hour, c.Minute, 0, 0, t.Location())
-	return firstOfTwo(at)
+	return local(t.Year(), t.Month(), t.Day(), *c, t.Location())
 }
 
-// firstOfTwo is the earlier of two instants that read the same on the clock, where a clock
-// change makes an hour come twice. time.Date does not promise which one it gives.
-func firstOfTwo(at time.Time) time.Time {
-	for _, back := range []time.Duration{time.Hour, 30 * time.Minute} {
-		if e := at.Add(-back); e.Hour() == at.Hour() && e.Minute() == at.Minute() && e.Day() == at.Day() {
-			return e
-		}
+// local is the instant at which a clock shows a time on a day. The offset of the hours before
+// decides: a time that is left out moves forward by it, and one that comes twice is the first.
+func local(y int, m time.Month, d int, c grammar.Clock, zone *time.Location) time.Time {
+	const before = 6 * time.Hour // more than any clock is changed by
+	at := time.Date(y, m, d, c.Hour, c.Minute, 0, 0, zone)
+	_, offset := at.Add(-before).Zone()
+	first := time.Date(y, m, d, c.Hour, c.Minute, 0, 0, time.UTC).Add(-time.Duration(offset) * time.Second).In(zone)
+	shows := func(at time.Time) bool { return at.Hour() == c.Hour && at.Minute() == c.Minute }
+	if shows(first) || !shows(at) {
+		return first
 	}
 	return at
 }
