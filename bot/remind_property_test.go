@@ -17,16 +17,21 @@ import (
 func TestRemindedOnce(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		k := openKitchen(t)
-		w := &remindWatch{k: k, threads: []string{k.started()}}
-		w.threads = append(w.threads, k.say("mira", "10 kg salami, ground, no 2, 30 days", "").Place.Thread)
-		k.say("ben", "approve", w.threads[1])
-		k.say("mira", "start", w.threads[1])
-		for range rapid.IntRange(4, 14).Draw(r, "turns") {
+		w := &remindWatch{k: k}
+		for _, dose := range rapid.SampledFrom([][]string{{exampleDose}, {sausage}, {exampleDose, sausage}}).Draw(r, "batches") {
+			thread := k.say("mira", dose, "").Place.Thread
+			k.say("ben", "approve", thread)
+			k.say("mira", "start", thread)
+			w.threads = append(w.threads, thread)
+		}
+		for range rapid.IntRange(3, 9).Draw(r, "turns") {
 			w.something(r)
 		}
 		w.run(r, 48*time.Hour)
 	})
 }
+
+const sausage = "10 kg salami, ground, no 2, 30 days"
 
 // guards are the steps that no quiet hour and no closed day may delay.
 var guards = []string{"chill check", "chill", "ph test", "cook"}
