@@ -1,9 +1,14 @@
 package bot
 
 import (
+	"salthand/cure"
 	"salthand/grammar"
 	"salthand/store"
 )
+
+// cooked is the core from which on a piece was heated: its cooling is judged. FDA Food Code
+// 3-501.14, from memory.
+const cooked cure.Celsius = 57
 
 // coolingOf judges how a batch cools, by the cores that were read since it was cooked. false:
 // nothing was read since.
@@ -11,7 +16,7 @@ func (t *turn) coolingOf(l tongue, b store.Batch) (figured, bool) {
 	var from store.Milli
 	var top int64
 	for _, s := range b.Steps {
-		if s.Kind == "cook" && s.Done && !s.Undone && s.CoreMilliC != 0 {
+		if (s.Kind == "cook" || s.Kind == "smoke") && s.Done && !s.Undone && celsius(s.CoreMilliC) >= cooked {
 			from, top = s.DoneAt, s.CoreMilliC
 		}
 	}

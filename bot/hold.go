@@ -84,7 +84,7 @@ func (t *turn) release(b store.Batch, c grammar.ReleaseIt) error {
 	}
 	err := t.announce(func(l tongue) Card {
 		words := l.say("Batch %d is released by %s: %s.", b.Number, t.person.Name, c.Why+refWords(l, c.Reference))
-		card := noteCard(words, l.say("Type  batch %d  to see what fell due meanwhile.", b.Number))
+		card := noteCard(words)
 		if len(b.Holds) > 1 {
 			card = Card{Kind: HoldCard, Batch: b.Number, Title: l.say("HOLD on batch %d stands: another hold was released by %s: %s.", b.Number, t.person.Name, c.Why+refWords(l, c.Reference))}
 			for _, other := range b.Holds {
@@ -119,8 +119,12 @@ func (t *turn) whichHold(b store.Batch, c grammar.ReleaseIt) error {
 }
 
 // instead is what becomes of a command that is a chef's: who finds a batch spoiled and is none
-// holds it.
+// holds it, and who names themselves speaks for themselves.
 func (t *turn) instead(c grammar.Command) grammar.Command {
+	if a, ok := c.(grammar.Away); ok && strings.EqualFold(a.Who, t.person.Name) {
+		a.Who = "" // "luis is off tomorrow", says luis
+		return a
+	}
 	d, ok := c.(grammar.Discard)
 	if r, _ := rightOf(c); !ok || r.may(t.person) || d.Why == "" {
 		return c

@@ -246,16 +246,37 @@ func (t *turn) away(c grammar.Away) error {
 		from = startOf(after(dayOf(*c.From, endOfDay), t.m.At, t.zone), t.zone)
 	}
 	if c.To != nil {
-		to = startOf(after(dayOf(*c.To, endOfDay), from, t.zone), t.zone).AddDate(0, 0, 1)
+		base := from
+		if c.To.Days != 0 || c.To.In != 0 {
+			base = t.m.At // "tomorrow" is the day after today, not after the first day away
+		}
+		to = startOf(after(dayOf(*c.To, endOfDay), base, t.zone), t.zone).AddDate(0, 0, 1)
 	}
 	if err := t.append(0, store.AwayNoted{ID: p.ID, From: milli(from), To: milli(to)}); err != nil {
 		return err
+	}
+	if c.To != nil && !to.AddDate(0, 0, -1).After(from) {
+		return t.awayNoted(p, l.say("%s is away on %s: reminders go to the backup.", p.Name, day(l, from, t.zone)))
 	}
 	words := l.say("%s is away until further notice: reminders go to the backup.", p.Name)
 	if c.To != nil {
 		words = l.say("%s is away from %s to %s: reminders go to the backup.", p.Name, day(l, from, t.zone), day(l, to.Add(-time.Second), t.zone))
 	}
-	return t.note(words, l.say("To give the batches to somebody, type  give %s's batches to luis .", p.Name))
+	return t.awayNoted(p, words)
+}
+
+// awayNoted says that somebody is away, and how their batches are given to another.
+func (t *turn) awayNoted(p store.Person, words string) error {
+	l := t.theirs
+	people, err := t.tx.People(t.kitchen.ID)
+	if err != nil {
+		return err
+	}
+	other := slices.IndexFunc(people, func(o store.Person) bool { return o.ID != p.ID })
+	if other < 0 {
+		return t.note(words)
+	}
+	return t.note(words, l.say("To give the batches to somebody, type one like  give %s's batches to %s .", p.Name, people[other].Name))
 }
 
 // dayOf is a moment with a time of day where none was said.

@@ -109,6 +109,10 @@ func moot(b store.Batch, i int) bool {
 		if b.State != store.StateCuring {
 			return true
 		}
+	case "chill check":
+		if slices.ContainsFunc(b.Steps, func(s store.StepState) bool { return s.Kind == "chill" && s.Done && !s.Undone && s.On == b.Steps[i].On }) {
+			return true
+		}
 	case "ph test":
 		if b.Steps[i].On > 0 && sour(b) { // one that a person asked for stays
 			return true

@@ -22,6 +22,9 @@ var stateAfter = map[string]store.State{
 // outOfCure are the steps that only a piece takes that is out of the cure.
 var outOfCure = []string{"rinse", "soak", "rest", "pellicle"}
 
+// cooling are the steps whose core is a reading of how the piece cools.
+var cooling = []string{"chill check", "chill"}
+
 // did takes a step that was done.
 func (t *turn) did(b store.Batch, c grammar.Did) error {
 	if b.Ended != 0 || b.StartedAt == 0 {
@@ -62,6 +65,11 @@ func (t *turn) did(b store.Batch, c grammar.Did) error {
 	if err := t.appendAt(b.Number, body, milli(happened)); err != nil {
 		return err
 	}
+	if c.Core.Set() && slices.Contains(cooling, kind) {
+		if err := t.appendAt(b.Number, store.Measured{What: store.CoreReading, Value: body.CoreMilliC, Unit: "c"}, milli(happened)); err != nil {
+			return err
+		}
+	}
 	if i >= 0 {
 		if err := t.shift(b, i, happened); err != nil {
 			return err
@@ -96,7 +104,11 @@ func (t *turn) stepNote(n uint64, kind string, happened time.Time) error {
 		if s := nextStep(b, t.now); s != nil {
 			next = nextWords(l, s, t.zone)
 		}
-		return noteCard(words, next)
+		card := noteCard(words, next)
+		if f, ok := t.coolingOf(l, b); ok && slices.Contains(cooling, kind) {
+			card.Facts, card.Warnings = f.card.Facts, f.card.Warnings
+		}
+		return card
 	})
 }
 

@@ -61,6 +61,9 @@ func (t *turn) told(c grammar.Told) error {
 		if err := t.onRecord(l, c, &f); err != nil {
 			failed = err
 		}
+		if err := t.ofItsSteps(l, c, &f); err != nil {
+			failed = err
+		}
 		if f.card.Kind == HoldCard && len(t.reading.open) == 1 {
 			f.card.Batch = t.reading.open[0]
 			f.card.Next = strings.TrimSpace(f.card.Next + " " + l.say("To hold batch %d in the record:  hold: what happened .", f.card.Batch))

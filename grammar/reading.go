@@ -94,7 +94,9 @@ func (r *reading) line() (Phrase, error) {
 		cmd, err = r.lookBack(from)
 	}
 	if cmd == nil && err == nil && !r.stripped {
-		cmd, err = r.order(from)
+		if cmd = r.nameFirst(from); cmd == nil {
+			cmd, err = r.order(from)
+		}
 	}
 	if cmd == nil && err == nil && ofBatch {
 		if cmd, err = r.amended(from); cmd == (Chatter{}) {

@@ -2,6 +2,7 @@ package grammar
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 	"time"
 )
@@ -119,13 +120,52 @@ func (c Escalate) canonical() string {
 var (
 	awayWho  = regexp.MustCompile(`^@?(\S+)(?:\s+(.*))?$`)
 	to       = regexp.MustCompile(`(?i)^(.*\S)\s*(?:-|–| to | until | till | a | al | à | au )\s*(\S.*)$`)
-	until    = regexp.MustCompile(`(?i)^(?:until|till|hasta|jusqu'a|jusqu'à|jusqu’à)\s+(\S.*)$`)
+	until    = regexp.MustCompile(`(?i)^(?:until|till|hasta|jusqu'a|jusqu'à|jusqu’à|hasta el|hasta la|jusqu'au|jusqu’au)\s+(\S.*)$`)
 	handTo   = regexp.MustCompile(`(?i)^(?:to|a|à)\s+@?(\S+)$`)
 	handFrom = regexp.MustCompile(`(?i)^@?(\S+)\s+(?:to|a|à)\s+@?(\S+)$`)
 	giveTo   = regexp.MustCompile(`(?i)^@?(\S+?)(?:'s|’s)?\s+batches\s+to\s+@?(\S+)$`)
 	lotsTo   = regexp.MustCompile(`(?i)^(?:los\s+lotes\s+de|les\s+lots\s+(?:de\s|d'|d’))\s*@?(\S+)\s+(?:a|à)\s+@?(\S+)$`)
 	listed   = regexp.MustCompile(`\s*(?:,|;|\band\b|\by\b|\bet\b)\s*`)
 )
+
+// Who is away, and who covers for whom, as people say it: the name comes first.
+var (
+	offDuty = regexp.MustCompile(`(?i)^@?([\p{L}][\p{L}\d_.-]*)\s*(?::|\s(?:is|'s|will be|está|esta|est|sera)\s|\s)\s*(?:away|off|ausente|fuera|libre|absent|absente|en congé|en conge)(?:\s+(.*))?$`)
+	covers  = regexp.MustCompile(`(?i)^@?([\p{L}][\p{L}\d_.-]*)\s+(?:covers for|is covering for|cubre a|sustituye a|reemplaza a|remplace|couvre)\s+@?([\p{L}][\p{L}\d_.-]*)$`)
+)
+
+// things are what is off or away and is nobody's name.
+var things = []string{"i", "im", "he", "she", "they", "we", "it", "that", "this", "all", "everyone", "nobody", "power", "gas", "water", "fridge", "freezer", "oven", "smoker", "fan", "heat", "light", "lights", "alarm", "milk", "day", "todo", "nadie", "tout", "personne", "luz", "agua", "horno"}
+
+// nameFirst reads who is away, or who covers for whom, where the name comes first; nil: it is neither.
+func (r *reading) nameFirst(from int) Command {
+	if t := r.toks[from]; t.kind != wordKind && t.kind != oddKind {
+		return nil
+	}
+	text := strings.TrimRight(r.text[r.toks[from].start:], " .!")
+	if m := covers.FindStringSubmatch(text); m != nil {
+		if me := fold(m[2]); me == "me" || me == "mi" || me == "moi" {
+			return HandOver{To: m[1]}
+		}
+		return HandOver{From: m[2], To: m[1]}
+	}
+	m := offDuty.FindStringSubmatch(text)
+	if m == nil || slices.Contains(things, fold(m[1])) {
+		return nil
+	}
+	if m[2] == "" {
+		if !strings.Contains(text, ":") {
+			return nil // "luis off" may be anything
+		}
+		return Away{Who: m[1]}
+	}
+	c, ok := r.stretchOff(m[2])
+	if !ok {
+		return nil
+	}
+	c.Who = m[1]
+	return c
+}
 
 // ofShift reads the commands of who looks after what. rest is what follows the verb. Neither a
 // command nor an error: it is none of them.
