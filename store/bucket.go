@@ -30,8 +30,10 @@ type buckets interface {
 
 // cursor stands at a key of a bucket. What it gives is good until the transaction ends.
 type cursor interface {
-	seek(from key) (key, []byte) // the first key that is not before from; nil: none
-	next() (key, []byte)         // the one after where it stands; nil: none
+	seek(from key) (key, []byte)     // the first key that is not before from; nil: none
+	seekBack(from key) (key, []byte) // the last key that is not after from; nil: none
+	next() (key, []byte)             // the one after where it stands; nil: none
+	prev() (key, []byte)             // the one before it; nil: none
 }
 
 // bucket is one kind of key. All share one tree, each behind its own byte; those that are

@@ -15,7 +15,7 @@ import (
 //
 //	J{"v":1,"kitchen":"k1",…}
 //
-// Another format can live beside it behind another byte. A record's version rises when old
+// One that is deflated (deflate.go) lives beside it behind another byte. A record's version rises when old
 // bytes would be read wrongly, not when a field is added.
 const formatJSON = 'J'
 
@@ -47,10 +47,20 @@ func encode(v any) ([]byte, error) {
 
 // decode reads a record into v. Nothing in v points into data afterwards.
 func decode(data []byte, v any) error {
-	if len(data) == 0 || data[0] != formatJSON {
-		return fmt.Errorf("%w: no known format", errRecord)
+	if len(data) == 0 {
+		return fmt.Errorf("%w: empty", errRecord)
 	}
 	object := data[1:]
+	switch data[0] {
+	case formatJSON:
+	case formatDeflated:
+		var err error
+		if object, err = inflated(object); err != nil {
+			return err
+		}
+	default:
+		return fmt.Errorf("%w: no known format", errRecord)
+	}
 	rest, ok := bytes.CutPrefix(object, []byte(versionPrefix))
 	if !ok {
 		return fmt.Errorf("%w: no version", errRecord)

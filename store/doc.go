@@ -31,7 +31,7 @@
 //	recipes    kitchen name-in-lower-case               Recipe
 //	places     kitchen name-in-lower-case               Place
 //	batches    kitchen number                           Batch, without the answer and the steps of its card
-//	look       kind kitchen value ^asked ^number        1     kind: cut + person + ended state, state, held, paused, place,
+//	look       kind kitchen value asked number          1     kind: cut + person + ended state, state, held, paused, place,
 //	                                                          recipe, version, jar, filling, lot, word; started: a row of totals
 //	threads    conversation kitchen number              1: open, 2: ended
 //	bound      "team" team, "channel" channel           kitchen (raw)
@@ -53,7 +53,8 @@
 //	shown      conversation person                      how far a list was shown
 //	codes      'c' name (raw first byte), 't' account   Code; Tries
 //
-// A record is the byte 'J' and a JSON object that begins with its version, {"v":1,…}. Masses
+// A record is the byte 'J' and a JSON object that begins with its version, {"v":1,…}; an event
+// may be the byte 'D' and such an object deflated. Masses
 // are milligrams, concentrations thousandths of mg/kg, temperatures thousandths of a degree
 // Celsius, instants milliseconds since 1970 UTC.
 //

@@ -300,7 +300,17 @@ type boltTx struct {
 	tree *bbolt.Bucket // nil: the file has none
 }
 
-func inBolt(tx *bbolt.Tx) boltTx { return boltTx{tx, tx.Bucket(tree)} }
+// fillTo is how full a page is left when it is split. Keys are appended far more often than put
+// in between, so that the page left behind stays as it is.
+const fillTo = 0.9
+
+func inBolt(tx *bbolt.Tx) boltTx {
+	b := tx.Bucket(tree)
+	if b != nil {
+		b.FillPercent = fillTo
+	}
+	return boltTx{tx, b}
+}
 
 func (t boltTx) get(in bucket, k key) []byte { return t.tree.Get(in.key(k)) }
 
@@ -338,12 +348,27 @@ type boltCursor struct {
 	from []byte
 }
 
-func (c *boltCursor) seek(from key) (key, []byte) {
-	c.from = append(append(c.from[:0], byte(c.in)), from...)
-	return c.within(c.c.Seek(c.from))
+func (c *boltCursor) at(k key) []byte {
+	c.from = append(append(c.from[:0], byte(c.in)), k...)
+	return c.from
+}
+
+func (c *boltCursor) seek(from key) (key, []byte) { return c.within(c.c.Seek(c.at(from))) }
+
+func (c *boltCursor) seekBack(from key) (key, []byte) {
+	at := c.at(from)
+	switch k, v := c.c.Seek(at); {
+	case k == nil:
+		return c.within(c.c.Last())
+	case bytes.Equal(k, at):
+		return c.within(k, v)
+	}
+	return c.prev()
 }
 
 func (c *boltCursor) next() (key, []byte) { return c.within(c.c.Next()) }
+
+func (c *boltCursor) prev() (key, []byte) { return c.within(c.c.Prev()) }
 
 // within takes the bucket's byte off; nil: the key is another bucket's.
 func (c *boltCursor) within(k, v []byte) (key, []byte) {

@@ -15,9 +15,6 @@ func (k key) num(n uint64) key { return binary.BigEndian.AppendUint64(k, n) }
 // time appends an instant so that bytes order as instants do, those before 1970 first.
 func (k key) time(m Milli) key { return k.num(uint64(m) ^ 1<<63) }
 
-// newest appends an instant so that the latest comes first.
-func (k key) newest(m Milli) key { return k.num(^(uint64(m) ^ 1<<63)) }
-
 func (k key) text(s string) key {
 	k = binary.BigEndian.AppendUint16(k, uint16(len(s)))
 	return append(k, s...)

@@ -141,7 +141,8 @@ func encodeEvent(e Event) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return encode(storedEvent{Event: e, Kind: e.Kind(), Body: b})
+	data, err := encode(storedEvent{Event: e, Kind: e.Kind(), Body: b})
+	return deflated(data), err
 }
 
 func decodeEvent(seq uint64, data []byte) (Event, error) {

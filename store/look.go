@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/hex"
 	"fmt"
+	"math"
 )
 
 // Query asks for batches. A zero field does not narrow.
@@ -29,8 +30,8 @@ type Query struct {
 const pageLimit = 20
 
 // The kinds of key in the look bucket. Behind kitchen and value each ends in the instant of
-// asking and the number, both so that the newest is first: a page is one seek in each index
-// that the query names, and all of them are in the same order.
+// asking and the number: a page is one seek in each index that the query names, and from there
+// backwards, and all of them are in the same order.
 const (
 	lookCross   = 'x' // its value is a cut, a person and a state that ends; each may be left open
 	lookState   = 's' // one that does not end: few batches stand in it at a time
@@ -44,6 +45,9 @@ const (
 	lookFilling = 'f'
 	lookLot     = 'l'
 	lookPlace   = 'i' // in it
+
+	lookJarWith    = 'J' // a jar or a recipe, and a cut or a person: see cross
+	lookRecipeWith = 'R'
 )
 
 // tailLen is the length of the end that all keys of look have in common.
@@ -53,7 +57,7 @@ func lookPrefix(kind byte, kitchen, value string) key {
 	return key(nil).kind(kind).text(kitchen).text(value)
 }
 
-func tail(asked Milli, number uint64) key { return key(nil).newest(asked).num(^number) }
+func tail(asked Milli, number uint64) key { return key(nil).time(asked).num(number) }
 
 func (b *Batch) lookKeys() []derived {
 	t := tail(b.AskedAt, b.Number)
@@ -77,9 +81,15 @@ func (b *Batch) lookKeys() []derived {
 		add(lookPlace, b.Where)
 	}
 	from, lot := b.source()
+	with := func(kind byte, value string) {
+		for _, p := range withPrefixes(kind, b.Kitchen, value, b.Card.Cut, b.People...) {
+			d = append(d, derived{bucketLook, p.join(t), present})
+		}
+	}
 	if from.Jar != "" {
 		add(lookJar, from.Jar)
 		add(lookFilling, from.String())
+		with(lookJarWith, from.Jar)
 	}
 	if lot != "" {
 		add(lookLot, folded(lot))
@@ -87,6 +97,7 @@ func (b *Batch) lookKeys() []derived {
 	if b.Card.Recipe != "" {
 		add(lookRecipe, folded(b.Card.Recipe))
 		add(lookVersion, versionValue(b.Card.Recipe, b.Card.RecipeVersion))
+		with(lookRecipeWith, folded(b.Card.Recipe))
 	}
 	if b.StartedAt != 0 {
 		started := lookPrefix(lookStarted, b.Kitchen, "").join(tail(b.StartedAt, b.Number))
@@ -125,6 +136,22 @@ func (b *Batch) crosses() []cross {
 	return all
 }
 
+// withPrefixes are those of a jar or a recipe together with a cut, and with each of some people;
+// "" is left out. Fillings, lots and versions come and go: what they have in common with a
+// person stands close together, or is found in one leap.
+func withPrefixes(kind byte, kitchen, value, cut string, people ...string) (all []key) {
+	begin := lookPrefix(kind, kitchen, value)
+	if cut != "" {
+		all = append(all, begin.join(key("c").text(cut)))
+	}
+	for _, p := range people {
+		if p != "" {
+			all = append(all, begin.join(key("p").text(p)))
+		}
+	}
+	return all
+}
+
 func versionValue(recipe string, n uint32) string { return fmt.Sprintf("%s v%d", folded(recipe), n) }
 
 // Batches gives a page of batches, those asked for last first, and a cursor for the page
@@ -135,40 +162,54 @@ func (tx *Tx) Batches(kitchen string, q Query) (page []Batch, more string, err e
 	if limit <= 0 {
 		limit = pageLimit
 	}
-	at, err := q.begin()
-	if err != nil {
-		return nil, "", err
-	}
-	walks := tx.walks(tx.indexes(kitchen, q))
-	for {
-		at = meet(walks, at)
-		if at == nil {
-			return page, "", nil
-		}
-		r := keyReader{rest: at}
-		asked, number := Milli(^r.num()^1<<63), ^r.num()
-		if q.From != 0 && asked < q.From {
-			return page, "", nil
-		}
+	err = tx.back(kitchen, q, func(number uint64, end key) (bool, error) {
 		if len(page) == limit {
-			return page, hex.EncodeToString(at), nil
+			more = hex.EncodeToString(end)
+			return false, nil
 		}
 		b, ok, err := loadBatch(tx, kitchen, number)
-		if err != nil {
-			return nil, "", err
-		}
 		if ok {
 			page = append(page, b)
 		}
-		at = after(at)
+		return true, err
+	})
+	if err != nil {
+		return nil, "", err
+	}
+	return page, more, nil
+}
+
+// back walks the batches of a query, those asked for last first, as long as fn wants more. It
+// reads the indexes that the query names, and no record. end is the end that their keys have in
+// common, at which a page may begin.
+func (tx *Tx) back(kitchen string, q Query, fn func(number uint64, end key) (more bool, err error)) error {
+	at, err := q.begin()
+	if err != nil {
+		return err
+	}
+	walks := tx.walks(tx.indexes(kitchen, q))
+	for {
+		if at = meet(walks, at); at == nil {
+			return nil
+		}
+		r := keyReader{rest: at}
+		if asked := r.time(); q.From != 0 && asked < q.From {
+			return nil
+		}
+		if more, err := fn(r.num(), at); err != nil || !more {
+			return err
+		}
+		if at = before(at); at == nil {
+			return nil
+		}
 	}
 }
 
 // begin is the end of key at which the page may begin.
 func (q Query) begin() (key, error) {
-	at := make(key, tailLen)
+	at := tail(math.MaxInt64, math.MaxUint64)
 	if q.To != 0 {
-		at = tail(q.To-1, ^uint64(0))
+		at = tail(q.To-1, math.MaxUint64)
 	}
 	if q.After == "" {
 		return at, nil
@@ -177,7 +218,7 @@ func (q Query) begin() (key, error) {
 	if err != nil || len(cursor) != tailLen {
 		return nil, ErrCursor
 	}
-	if bytes.Compare(cursor, at) > 0 {
+	if bytes.Compare(cursor, at) < 0 {
 		at = cursor
 	}
 	return at, nil
@@ -204,20 +245,27 @@ func (tx *Tx) indexes(kitchen string, q Query) []index {
 	if q.Paused {
 		add(lookPaused, "")
 	}
-	switch {
-	case q.Jar != "" && q.Filling != 0:
-		add(lookFilling, FillingOf{q.Jar, q.Filling}.String())
-	case q.Jar != "":
+	with := func(kind byte, value string) {
+		for _, p := range withPrefixes(kind, kitchen, value, q.Cut, q.Person) {
+			all = append(all, index{p})
+		}
+	}
+	if q.Jar != "" {
 		add(lookJar, q.Jar)
+		with(lookJarWith, q.Jar)
+		if q.Filling != 0 {
+			add(lookFilling, FillingOf{q.Jar, q.Filling}.String())
+		}
 	}
 	if q.Lot != "" {
 		add(lookLot, folded(q.Lot))
 	}
-	switch {
-	case q.Recipe != "" && q.Version != 0:
-		add(lookVersion, versionValue(q.Recipe, q.Version))
-	case q.Recipe != "":
+	if q.Recipe != "" {
 		add(lookRecipe, folded(q.Recipe))
+		with(lookRecipeWith, folded(q.Recipe))
+		if q.Version != 0 {
+			add(lookVersion, versionValue(q.Recipe, q.Version))
+		}
 	}
 	if q.Place != "" {
 		add(lookPlace, q.Place)
@@ -253,8 +301,8 @@ func (tx *Tx) walks(indexes []index) []walk {
 	return all
 }
 
-// meet gives the first end at or after one that every walk comes to; nil: there is none. Each
-// in turn leaps to where the others are.
+// meet gives the last end at or before one that every walk comes to; nil: there is none. Each
+// in turn leaps back to where the others are.
 func meet(walks []walk, at key) key {
 	for agreed := 0; agreed < len(walks); {
 		for _, w := range walks {
@@ -275,27 +323,27 @@ func meet(walks []walk, at key) key {
 	return at
 }
 
-// leap gives the first end at or after one; nil: there is none.
-func (w walk) leap(at key) (first key) {
+// leap gives the last end at or before one; nil: there is none.
+func (w walk) leap(at key) (last key) {
 	for _, s := range w {
-		if end := s.leap(at); end != nil && (first == nil || bytes.Compare(end, first) < 0) {
-			first = end
+		if end := s.leap(at); end != nil && bytes.Compare(end, last) > 0 {
+			last = end
 		}
 	}
-	return first
+	return last
 }
 
 // steps is how far a stand goes on foot before it seeks: what is near is found sooner so.
 const steps = 4
 
 func (s *stand) leap(at key) key {
-	for n := 0; !s.over && (s.end == nil || bytes.Compare(s.end, at) < 0); n++ {
+	for n := 0; !s.over && (s.end == nil || bytes.Compare(s.end, at) > 0); n++ {
 		var k key
 		if s.end == nil || n == steps {
 			s.from = append(append(s.from[:0], s.prefix...), at...)
-			k, _ = s.cursor.seek(s.from)
+			k, _ = s.cursor.seekBack(s.from)
 		} else {
-			k, _ = s.cursor.next()
+			k, _ = s.cursor.prev()
 		}
 		s.over = !bytes.HasPrefix(k, s.prefix) || len(k) != len(s.prefix)+tailLen
 		if !s.over {
@@ -308,14 +356,14 @@ func (s *stand) leap(at key) key {
 	return s.end
 }
 
-// after is the least end behind this one.
-func after(at key) key {
-	next := bytes.Clone(at)
-	for i := len(next) - 1; i >= 0; i-- {
-		next[i]++
-		if next[i] != 0 {
-			break
+// before is the greatest end below this one; nil: there is none.
+func before(at key) key {
+	prev := bytes.Clone(at)
+	for i := len(prev) - 1; i >= 0; i-- {
+		prev[i]--
+		if prev[i] != math.MaxUint8 {
+			return prev
 		}
 	}
-	return next
+	return nil
 }

@@ -13,7 +13,7 @@ import (
 
 // schema is the number of the layout of buckets and keys. It rises when an older program
 // would read or write the file wrongly.
-const schema = 2
+const schema = 3
 
 // Options of Open. The zero value opens for reading and writing.
 type Options struct {

@@ -72,9 +72,9 @@ func readRow(data []byte) (r row, ok bool) {
 func (tx *Tx) Totals(kitchen string, from, to Milli) (Totals, error) {
 	t := Totals{ByCut: map[string]CutTotal{}, ByJar: map[string]int64{}}
 	prefix := lookPrefix(lookStarted, kitchen, "")
-	err := tx.scan(bucketLook, prefix.join(tail(to-1, ^uint64(0))), prefix, func(k key, v []byte) (bool, error) {
+	err := tx.scan(bucketLook, prefix.join(tail(from, 0)), prefix, func(k key, v []byte) (bool, error) {
 		end := keyReader{rest: k[len(prefix):]}
-		if Milli(^end.num()^1<<63) < from {
+		if end.time() >= to {
 			return false, nil
 		}
 		r, ok := readRow(v)

@@ -16,6 +16,7 @@ const (
 	yearsHands = 14
 	yearsOpen  = 600 // batches that have not ended
 	yearsCuts  = 24
+	yearsJars  = 6
 )
 
 // years draws the events of such a kitchen.
@@ -38,6 +39,8 @@ func handNamed(i int) string { return fmt.Sprintf("slack/T024BE7LD/U%08d", i) }
 func cutNamed(i int) string {
 	return []string{"pork belly", "loin", "boneless ham", "brisket", "ground pork", "duck legs", "coppa", "jowl"}[i%8] + []string{"", ", skin on", ", smoked"}[i/8]
 }
+
+func jarNamed(i int) string { return fmt.Sprint("A", 1+i) }
 
 func newYears(t testing.TB) *years {
 	t.Helper()
@@ -70,12 +73,21 @@ func (y *years) ask(number uint64) Event {
 	asker := y.skewed(yearsHands)
 	other := (asker + 1 + y.random.IntN(yearsHands-1)) % yearsHands
 	c := y.card
-	c.Cut = cutNamed(y.cutOf(asker))
+	cut := y.cutOf(asker)
+	c.Cut = cutNamed(cut)
+	c.Phrase = fmt.Sprintf("3.2 kg %s, dry rub, 7 days", c.Cut)
+	jar := y.random.IntN(yearsJars) // filled anew every hundred batches or so; three fillings are of one lot
+	c.Jar, c.Filling, c.Lot = jarNamed(jar), uint32(1+number/600), fmt.Sprint("L", number/1800)
+	if cut%2 == 0 { // each recipe is for one cut
+		c.Recipe, c.RecipeVersion = "house "+c.Cut, uint32(1+number/20_000)
+	}
 	b := &yearsBatch{number: number, hands: [2]string{handNamed(asker), handNamed(other)}}
 	steps := make([]Step, len(c.Steps))
 	for i, s := range c.Steps {
 		steps[i] = step(s.Kind, y.now+Milli(s.AfterSeconds)*1000)
 	}
+	bound := approved(1, 0)
+	bound.Jar, bound.Filling = c.Jar, c.Filling
 	turn := StepDone{Step: 0, Kind: "turn", State: StateCuring}
 	switch n := y.random.IntN(100); {
 	case n < 3:
@@ -83,11 +95,11 @@ func (y *years) ask(number uint64) Event {
 	case n < 6:
 		b.next = []Body{Lapsed{Why: "not approved"}}
 	case n < 9:
-		b.next = []Body{approved(1, 0), started(steps...), Held{Why: "bag leaks"}, turn, Discarded{Why: "slimy"}}
+		b.next = []Body{bound, started(steps...), Held{Why: "bag leaks"}, turn, Discarded{Why: "slimy"}}
 	case n < 20:
-		b.next = []Body{approved(1, 0), started(steps...), Reminded{Step: 0}, turn, Held{Why: "bag leaks"}, Released{Why: "new bag"}, Finished{}}
+		b.next = []Body{bound, started(steps...), Reminded{Step: 0}, turn, Held{Why: "bag leaks"}, Released{Why: "new bag"}, Finished{}}
 	default:
-		b.next = []Body{approved(1, 0), started(steps...), turn, Finished{}}
+		b.next = []Body{bound, started(steps...), turn, Finished{}}
 	}
 	y.open = append(y.open, b)
 	e := of(number, b.hands[0], y.now, Asked{Card: c, Conversation: fmt.Sprintf("slack/T024BE7LD/C0CURE/%d.%06d", y.now/1000, number), Lapse: y.now + day})
