@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"io/fs"
+	"math"
 	"os"
 	"path/filepath"
 	"runtime/debug"
@@ -15,8 +16,8 @@ import (
 	bolterr "go.etcd.io/bbolt/errors"
 )
 
-// Everything of bbolt is in this file. Above it there are buckets of ordered keys, and
-// closures over them; another ordered engine could stand here.
+// Everything of bbolt is in this file and in bolttx.go. Above them there are buckets of ordered
+// keys, and closures over them; another ordered engine could stand here.
 const (
 	lockWait = 500 * time.Millisecond
 	// mapSize is address space, not memory: 64 GiB, or 1 GiB where an address has 32 bits. The
@@ -57,10 +58,28 @@ func openEngine(path string, readOnly bool) (*engine, error) {
 		}
 	}
 	e, err := mapBolt(path, readOnly)
-	if err == nil {
-		e.unlisted = !readOnly && !listed
+	if err != nil {
+		return nil, err
 	}
-	return e, err
+	if e.replaced(path) {
+		if err := e.db.Close(); err != nil {
+			return nil, err
+		}
+		return openEngine(path, readOnly)
+	}
+	e.unlisted = !readOnly && !listed
+	return e, nil
+}
+
+// replaced tells whether another file has come to the path meanwhile: whoever held the lock has
+// upgraded it, and kept this one under another name.
+func (e *engine) replaced(path string) bool {
+	ours, err := e.file.Stat()
+	if err != nil {
+		return false
+	}
+	there, err := os.Stat(path)
+	return err == nil && !os.SameFile(ours, there)
 }
 
 // walkFirst reads what bbolt is about to: it walks all pages where the file has no list of
@@ -180,6 +199,43 @@ func create(path string, first func(buckets) error) (err error) {
 	return syncFile(dir)
 }
 
+// newEngine makes a file to be filled in many commits that are not synced: until settle nothing
+// of it is sure to be on the disk.
+func newEngine(path string) (*engine, error) {
+	e, err := mapBolt(path, false)
+	if err != nil {
+		return nil, err
+	}
+	e.db.NoSync, e.db.AllocSize, e.size = true, 1<<22, math.MaxInt64 // and nothing is kept ready in it
+	err = e.db.Update(func(tx *bbolt.Tx) error {
+		_, err := tx.CreateBucket(tree)
+		return err
+	})
+	if err != nil {
+		return nil, errors.Join(err, e.db.Close())
+	}
+	return e, nil
+}
+
+// settle brings a file made with newEngine to the disk, and makes it one like any other.
+func (e *engine) settle() error {
+	e.db.NoSync, e.db.AllocSize, e.size = false, growBy, 0
+	return e.db.Sync()
+}
+
+// nameless is an empty file that is gone once it is closed, near another where that can be.
+func nameless(near string) (*engine, error) {
+	f, err := os.CreateTemp(filepath.Dir(near), filepath.Base(near)+".anew-*")
+	if err != nil {
+		f, err = os.CreateTemp("", "")
+	}
+	if err != nil {
+		return nil, err
+	}
+	e, err := newEngine(f.Name())
+	return e, errors.Join(err, f.Close(), os.Remove(f.Name()))
+}
+
 func syncFile(path string) error {
 	f, err := os.Open(path)
 	if err != nil {
@@ -263,6 +319,18 @@ type change struct {
 
 func (c change) rollback() error { return c.tx.Rollback() }
 
+// again commits and begins the next.
+func (c *change) again() error {
+	if err := c.commit(); err != nil {
+		return err
+	}
+	next, err := c.engine.begin()
+	if err == nil {
+		*c = next
+	}
+	return err
+}
+
 // commit writes and syncs. After ErrFull the file is as it was before; after any other error
 // what is on the disk is not known.
 //
@@ -292,99 +360,6 @@ func (e *engine) check() error {
 		}
 		return errors.Join(errs...)
 	})
-}
-
-// boltTx is buckets in a transaction of bbolt.
-type boltTx struct {
-	tx   *bbolt.Tx
-	tree *bbolt.Bucket // nil: the file has none
-}
-
-// fillTo is how full a page is left when it is split. Keys are appended far more often than put
-// in between, so that the page left behind stays as it is.
-const fillTo = 0.9
-
-func inBolt(tx *bbolt.Tx) boltTx {
-	b := tx.Bucket(tree)
-	if b != nil {
-		b.FillPercent = fillTo
-	}
-	return boltTx{tx, b}
-}
-
-func (t boltTx) get(in bucket, k key) []byte { return t.tree.Get(in.key(k)) }
-
-func (t boltTx) put(in bucket, k key, v []byte) error { return readOnly(t.tree.Put(in.key(k), v)) }
-
-func (t boltTx) del(in bucket, k key) error { return readOnly(t.tree.Delete(in.key(k))) }
-
-func (t boltTx) next(in bucket) (uint64, error) {
-	n := t.last(in) + 1
-	return n, t.put(bucketSequence, key{byte(in)}, key(nil).num(n))
-}
-
-func (t boltTx) last(in bucket) uint64 {
-	r := keyReader{rest: t.get(bucketSequence, key{byte(in)})}
-	return r.num()
-}
-
-func (t boltTx) seek(in bucket, from key) (k key, v []byte) { return t.cursor(in).seek(from) }
-
-func (t boltTx) cursor(in bucket) cursor { return &boltCursor{c: t.tree.Cursor(), in: in} }
-
-func (t boltTx) scan(in bucket, from, prefix key, fn func(k key, v []byte) (bool, error)) error {
-	c := t.cursor(in)
-	for k, v := c.seek(from); k != nil && bytes.HasPrefix(k, prefix); k, v = c.next() {
-		if more, err := fn(k, v); err != nil || !more {
-			return err
-		}
-	}
-	return nil
-}
-
-type boltCursor struct {
-	c    *bbolt.Cursor
-	in   bucket
-	from []byte
-}
-
-func (c *boltCursor) at(k key) []byte {
-	c.from = append(append(c.from[:0], byte(c.in)), k...)
-	return c.from
-}
-
-func (c *boltCursor) seek(from key) (key, []byte) { return c.within(c.c.Seek(c.at(from))) }
-
-func (c *boltCursor) seekBack(from key) (key, []byte) {
-	at := c.at(from)
-	switch k, v := c.c.Seek(at); {
-	case k == nil:
-		return c.within(c.c.Last())
-	case bytes.Equal(k, at):
-		return c.within(k, v)
-	}
-	return c.prev()
-}
-
-func (c *boltCursor) next() (key, []byte) { return c.within(c.c.Next()) }
-
-func (c *boltCursor) prev() (key, []byte) { return c.within(c.c.Prev()) }
-
-// within takes the bucket's byte off; nil: the key is another bucket's.
-func (c *boltCursor) within(k, v []byte) (key, []byte) {
-	if len(k) == 0 || k[0] != byte(c.in) {
-		return nil, nil
-	}
-	return k[1:], v
-}
-
-func (b bucket) key(k key) key { return key{byte(b)}.join(k) }
-
-func readOnly(err error) error {
-	if errors.Is(err, bolterr.ErrTxNotWritable) || errors.Is(err, bolterr.ErrDatabaseReadOnly) {
-		return ErrReadOnly
-	}
-	return err
 }
 
 // guarded turns a panic into a *PanicError; a fault of the mapped file (a page that the disk

@@ -15,12 +15,16 @@ var (
 	update = flag.Bool("update", false, "write the file of this schema in testdata anew")
 )
 
-// childEnv makes the test binary the child of TestKilled.
+// childEnv makes the test binary a child that is killed: of TestKilled or TestUpgradeKilled.
 const childEnv = "STORE_TEST_CHILD"
 
 func TestMain(m *testing.M) {
 	if path := os.Getenv(childEnv); path != "" {
-		writeUntilKilled(path)
+		if os.Getenv(childEnv+"_DOES") == "upgrade" {
+			openOnce(path)
+		} else {
+			writeUntilKilled(path)
+		}
 		return
 	}
 	goleak.VerifyTestMain(m, goleak.Cleanup(func(code int) {

@@ -65,9 +65,9 @@ func Open(path string, o Options) (*Store, error) {
 			return nil, errors.Join(err, e.close())
 		}
 		if err := s.upgrade(); err != nil {
-			return nil, errors.Join(err, s.pid.remove(), e.close())
+			return nil, errors.Join(err, s.pid.remove(), s.engine.close())
 		}
-		s.writer = newWriter(e)
+		s.writer = newWriter(s.engine)
 	}
 	return s, nil
 }
