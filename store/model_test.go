@@ -24,6 +24,19 @@ type model struct {
 	nextSeq uint64
 	recipes []modelRecipe
 	jars    map[string][]Filling
+
+	people   []*modelPerson
+	teams    map[string]bool // and channels: that are the kitchen's
+	channels map[string]bool
+	codes    map[string]Code
+	newest   map[uint64]modelNewest // by batch
+}
+
+func newModel() *model {
+	return &model{
+		now: day, shown: map[string]uint32{}, jars: map[string][]Filling{}, people: modelOfTwo(), teams: map[string]bool{},
+		channels: map[string]bool{}, codes: map[string]Code{}, newest: map[uint64]modelNewest{},
+	}
 }
 
 type modelBatch struct {
@@ -47,6 +60,11 @@ type modelBatch struct {
 	version  uint32
 	from     FillingOf // that it was weighed from
 	weigher  string
+	weight   int64 // of the meat, mg
+
+	where             string
+	meat, ingredients []string
+	readings, served  []int64
 }
 
 type modelStep struct {
@@ -120,6 +138,7 @@ func (m *model) event(t *rapid.T) (e Event, change func()) {
 	kind := rapid.SampledFrom([]string{
 		"ask", "ask", "revise", "approve", "approve", "weigh", "check", "start", "start", "done", "done", "move", "add", "remind", "remind",
 		"void", "hold", "release", "decline", "lapse", "discard", "finish", "alarm", "drop", "ring", "take", "escalate", "pause", "pause", "resume", "resume",
+		"place", "meat", "ingredient", "measure", "serve", "weight",
 	}).Draw(t, "kind")
 	cut := rapid.SampledFrom(modelCuts).Draw(t, "cut")
 	lapse := at + Milli(rapid.IntRange(0, 24).Draw(t, "lapse"))*hour
@@ -138,11 +157,15 @@ func (m *model) event(t *rapid.T) (e Event, change func()) {
 		return e, func() {
 			m.batches = append(m.batches, &modelBatch{
 				number: n, state: StateAsked, revision: 1, cut: cut, talk: talk, askedBy: who, askedAt: at, lapse: lapse, hands: []string{who},
-				recipe: a.Card.Recipe, version: a.Card.RecipeVersion,
+				recipe: a.Card.Recipe, version: a.Card.RecipeVersion, weight: a.Card.WeightMg,
 			})
 		}
 	}
-	b := rapid.SampledFrom(m.batches).Draw(t, "batch")
+	among := m.batches
+	if open := slices.DeleteFunc(slices.Clone(among), (*modelBatch).ended); len(open) > 0 && rapid.IntRange(0, 7).Draw(t, "ended too") < 7 {
+		among = open
+	}
+	b := rapid.SampledFrom(among).Draw(t, "batch")
 	i := rapid.IntRange(-1, len(b.steps)).Draw(t, "step")
 	there := i >= 0 && i < len(b.steps) && !b.steps[i].done
 	revision := b.revision + uint32(rapid.SampledFrom([]int{0, 0, 0, 1}).Draw(t, "revision"))
@@ -275,6 +298,8 @@ func (m *model) event(t *rapid.T) (e Event, change func()) {
 		body, fits, change = Discarded{}, !b.ended(), end(StateDiscarded)
 	case "finish":
 		body, fits, change = Finished{}, b.runs() && b.holds == 0, end(StateFinished)
+	default:
+		body, fits, change = m.along(t, kind, b, at)
 	}
 	if !fits {
 		change = nil
@@ -295,24 +320,12 @@ func TestModel(t *testing.T) {
 		}
 		defer func() { _ = s.Close() }()
 		peopled(t, s)
-		m := &model{now: day, shown: map[string]uint32{}, jars: map[string][]Filling{}}
+		m := newModel()
 		r.Repeat(map[string]func(*rapid.T){
-			"event": func(r *rapid.T) {
-				e, change := m.event(r)
-				err := s.Update(context.Background(), func(tx *Tx) error {
-					_, err := tx.Append(e)
-					return err
-				})
-				var misfit *FoldError
-				switch {
-				case change == nil && !errors.As(err, &misfit):
-					r.Fatalf("%s of batch %d: got %v, want a misfit", e.Kind(), e.Batch, err)
-				case change != nil && err != nil:
-					r.Fatalf("%s of batch %d: %v", e.Kind(), e.Batch, err)
-				case change != nil:
-					change()
-				}
-			},
+			"event":  func(r *rapid.T) { m.happen(r, s) },
+			"undo":   func(r *rapid.T) { m.undo(r, s) },
+			"person": func(r *rapid.T) { m.person(r, s) },
+			"code":   func(r *rapid.T) { m.code(r, s) },
 			"recipe": func(r *rapid.T) { m.recipe(r, s) },
 			"jar":    func(r *rapid.T) { m.jar(r, s) },
 			"inbox":  func(r *rapid.T) { m.message(r, s) },
@@ -397,7 +410,7 @@ func (m *model) compare(t *rapid.T, s *Store) {
 		if err := m.compareBatches(tx); err != nil {
 			return err
 		}
-		if err := errors.Join(m.compareDue(tx), m.compareJars(tx)); err != nil {
+		if err := errors.Join(m.compareDue(tx), m.compareJars(tx), m.comparePeople(tx)); err != nil {
 			return err
 		}
 		if err := m.compareRecipes(tx); err != nil {
@@ -439,7 +452,19 @@ func (m *model) compareBatches(tx *Tx) error {
 			number: got.Number, state: got.State, revision: got.Revision, cut: got.Card.Cut, talk: got.Conversation, askedBy: got.AskedBy,
 			askedAt: got.AskedAt, lapse: got.Lapse, holds: len(got.Holds), alarms: got.Alarms, hands: got.People,
 			recipe: got.Card.Recipe, version: got.Card.RecipeVersion,
-			from: FillingOf{got.Jar, got.Filling},
+			from: FillingOf{got.Jar, got.Filling}, weight: got.Card.WeightMg, where: got.Where,
+		}
+		for _, l := range got.Meat {
+			have.meat = append(have.meat, l.Lot)
+		}
+		for _, i := range got.Ingredients {
+			have.ingredients = append(have.ingredients, i.Name)
+		}
+		for _, r := range got.Readings {
+			have.readings = append(have.readings, r.Value)
+		}
+		for _, v := range got.Served {
+			have.served = append(have.served, v.Portions)
 		}
 		if got.Weighing != nil {
 			have.weigher = got.Weighing.By

@@ -17,6 +17,8 @@ const (
 	yearsOpen  = 600 // batches that have not ended
 	yearsCuts  = 24
 	yearsJars  = 6
+
+	yearsPeopled = 4 // events before the first batch
 )
 
 // years draws the events of such a kitchen.
@@ -133,19 +135,32 @@ func (y *years) goOn() (Event, bool) {
 	return of(b.number, hand, y.now, body), true
 }
 
-// fillYears appends a kitchen of so many batches, about five times as many events.
+// fillYears appends a kitchen of so many batches, about five times as many events. It goes on
+// with one that was not filled to its end.
 func fillYears(t testing.TB, s *Store, batches uint64) {
 	t.Helper()
+	there := uint64(0)
+	see(t, s, func(tx *Tx) error { there = tx.last(bucketEvents); return nil })
+	if there == 0 {
+		peopled(t, s)
+	}
 	y := newYears(t)
-	peopled(t, s)
+	drawn := uint64(yearsPeopled)
 	for n := uint64(1); n <= batches; {
 		err := s.Update(context.Background(), func(tx *Tx) error {
+			add := func(e Event) error {
+				if drawn++; drawn <= there {
+					return nil
+				}
+				_, err := tx.Append(e)
+				return err
+			}
 			for end := min(n+500, batches+1); n < end; n++ {
-				if _, err := tx.Append(y.ask(n)); err != nil {
+				if err := add(y.ask(n)); err != nil {
 					return err
 				}
 				for e, ok := y.goOn(); ok; e, ok = y.goOn() {
-					if _, err := tx.Append(e); err != nil {
+					if err := add(e); err != nil {
 						return err
 					}
 				}
