@@ -6,8 +6,6 @@ import (
 	"io/fs"
 	"math"
 	"os"
-	"path/filepath"
-	"runtime/debug"
 	"sync/atomic"
 	"syscall"
 	"time"
@@ -16,8 +14,8 @@ import (
 	bolterr "go.etcd.io/bbolt/errors"
 )
 
-// Everything of bbolt is in this file and in bolttx.go. Above them there are buckets of ordered
-// keys, and closures over them; another ordered engine could stand here.
+// Everything of bbolt is in this file. Above it there are buckets of ordered keys, and
+// closures over them; another ordered engine could stand here.
 const (
 	lockWait = 500 * time.Millisecond
 	// mapSize is address space, not memory: 64 GiB, or 1 GiB where an address has 32 bits. The
@@ -69,17 +67,6 @@ func openEngine(path string, readOnly bool) (*engine, error) {
 	}
 	e.unlisted = !readOnly && !listed
 	return e, nil
-}
-
-// replaced tells whether another file has come to the path meanwhile: whoever held the lock has
-// upgraded it, and kept this one under another name.
-func (e *engine) replaced(path string) bool {
-	ours, err := e.file.Stat()
-	if err != nil {
-		return false
-	}
-	there, err := os.Stat(path)
-	return err == nil && !os.SameFile(ours, there)
 }
 
 // walkFirst reads what bbolt is about to: it walks all pages where the file has no list of
@@ -154,24 +141,9 @@ func (e *engine) walk() error {
 	})
 }
 
-// create makes a new file with a first content, whole or not at all.
-// A file that came to be there meanwhile is left as it is.
-func create(path string, first func(buckets) error) (err error) {
-	dir := filepath.Dir(path)
-	f, err := os.CreateTemp(dir, filepath.Base(path)+".new-*")
-	if err != nil {
-		return err
-	}
-	temp := f.Name()
-	defer func() {
-		if e := os.Remove(temp); err == nil && e != nil && !errors.Is(e, fs.ErrNotExist) {
-			err = e
-		}
-	}()
-	if err := f.Close(); err != nil {
-		return err
-	}
-	db, err := bbolt.Open(temp, 0o600, &bbolt.Options{Timeout: lockWait, FreelistType: bbolt.FreelistMapType})
+// makeBolt makes a file with a first content.
+func makeBolt(path string, first func(buckets) error) error {
+	db, err := bbolt.Open(path, 0o600, &bbolt.Options{Timeout: lockWait, FreelistType: bbolt.FreelistMapType})
 	if err != nil {
 		return err
 	}
@@ -181,22 +153,7 @@ func create(path string, first func(buckets) error) (err error) {
 		}
 		return first(inBolt(tx))
 	})
-	if e := db.Close(); err == nil {
-		err = e
-	}
-	if err != nil {
-		return err
-	}
-	if err := syncFile(temp); err != nil {
-		return err
-	}
-	// A link does not replace a file that another process has made and opened meanwhile.
-	if err := os.Link(temp, path); err != nil && !errors.Is(err, fs.ErrExist) {
-		if err := os.Rename(temp, path); err != nil { // a file system without links
-			return err
-		}
-	}
-	return syncFile(dir)
+	return errors.Join(err, db.Close())
 }
 
 // newEngine makes a file to be filled in many commits that are not synced: until settle nothing
@@ -221,31 +178,6 @@ func newEngine(path string) (*engine, error) {
 func (e *engine) settle() error {
 	e.db.NoSync, e.db.AllocSize, e.size = false, growBy, 0
 	return e.db.Sync()
-}
-
-// nameless is an empty file that is gone once it is closed, near another where that can be.
-func nameless(near string) (*engine, error) {
-	f, err := os.CreateTemp(filepath.Dir(near), filepath.Base(near)+".anew-*")
-	if err != nil {
-		f, err = os.CreateTemp("", "")
-	}
-	if err != nil {
-		return nil, err
-	}
-	e, err := newEngine(f.Name())
-	return e, errors.Join(err, f.Close(), os.Remove(f.Name()))
-}
-
-func syncFile(path string) error {
-	f, err := os.Open(path)
-	if err != nil {
-		return err
-	}
-	err = f.Sync()
-	if e := f.Close(); err == nil {
-		err = e
-	}
-	return err
 }
 
 func (e *engine) close() error {
@@ -362,19 +294,95 @@ func (e *engine) check() error {
 	})
 }
 
-// guarded turns a panic into a *PanicError; a fault of the mapped file (a page that the disk
-// can't give) is one too.
-func guarded(fn func() error) (err error) {
-	defer caught(&err)()
-	return fn()
+// boltTx is buckets in a transaction of bbolt.
+type boltTx struct {
+	tx   *bbolt.Tx
+	tree *bbolt.Bucket // nil: the file has none
 }
 
-func caught(err *error) func() {
-	old := debug.SetPanicOnFault(true)
-	return func() {
-		debug.SetPanicOnFault(old)
-		if v := recover(); v != nil {
-			*err = &PanicError{Value: v, Stack: debug.Stack()}
+// fillTo is how full a page is left when it is split. Keys are appended far more often than put
+// in between, so that the page left behind stays as it is.
+const fillTo = 0.9
+
+func inBolt(tx *bbolt.Tx) boltTx {
+	b := tx.Bucket(tree)
+	if b != nil {
+		b.FillPercent = fillTo
+	}
+	return boltTx{tx, b}
+}
+
+func (t boltTx) get(in bucket, k key) []byte { return t.tree.Get(in.key(k)) }
+
+func (t boltTx) put(in bucket, k key, v []byte) error { return readOnly(t.tree.Put(in.key(k), v)) }
+
+func (t boltTx) del(in bucket, k key) error { return readOnly(t.tree.Delete(in.key(k))) }
+
+func (t boltTx) next(in bucket) (uint64, error) {
+	n := t.last(in) + 1
+	return n, t.put(bucketSequence, key{byte(in)}, key(nil).num(n))
+}
+
+func (t boltTx) last(in bucket) uint64 {
+	r := keyReader{rest: t.get(bucketSequence, key{byte(in)})}
+	return r.num()
+}
+
+func (t boltTx) seek(in bucket, from key) (k key, v []byte) { return t.cursor(in).seek(from) }
+
+func (t boltTx) cursor(in bucket) cursor { return &boltCursor{c: t.tree.Cursor(), in: in} }
+
+func (t boltTx) scan(in bucket, from, prefix key, fn func(k key, v []byte) (bool, error)) error {
+	c := t.cursor(in)
+	for k, v := c.seek(from); k != nil && bytes.HasPrefix(k, prefix); k, v = c.next() {
+		if more, err := fn(k, v); err != nil || !more {
+			return err
 		}
 	}
+	return nil
+}
+
+type boltCursor struct {
+	c    *bbolt.Cursor
+	in   bucket
+	from []byte
+}
+
+func (c *boltCursor) at(k key) []byte {
+	c.from = append(append(c.from[:0], byte(c.in)), k...)
+	return c.from
+}
+
+func (c *boltCursor) seek(from key) (key, []byte) { return c.within(c.c.Seek(c.at(from))) }
+
+func (c *boltCursor) seekBack(from key) (key, []byte) {
+	at := c.at(from)
+	switch k, v := c.c.Seek(at); {
+	case k == nil:
+		return c.within(c.c.Last())
+	case bytes.Equal(k, at):
+		return c.within(k, v)
+	}
+	return c.prev()
+}
+
+func (c *boltCursor) next() (key, []byte) { return c.within(c.c.Next()) }
+
+func (c *boltCursor) prev() (key, []byte) { return c.within(c.c.Prev()) }
+
+// within takes the bucket's byte off; nil: the key is another bucket's.
+func (c *boltCursor) within(k, v []byte) (key, []byte) {
+	if len(k) == 0 || k[0] != byte(c.in) {
+		return nil, nil
+	}
+	return k[1:], v
+}
+
+func (b bucket) key(k key) key { return key{byte(b)}.join(k) }
+
+func readOnly(err error) error {
+	if errors.Is(err, bolterr.ErrTxNotWritable) || errors.Is(err, bolterr.ErrDatabaseReadOnly) {
+		return ErrReadOnly
+	}
+	return err
 }
