@@ -32,14 +32,14 @@ func (f SlackFault) refusal() *refusal {
 // throws of its own under SlackSettings.Seed.
 type SlackFaults struct {
 	// Of the calls of the Web API.
-	Limited     float64 // 429 with Retry-After
-	LimitedBare float64 // 429 without it
-	Error500    float64
-	Error503    float64
-	Lost        float64
-	Malformed   float64
-	Bare        float64
-	Slow        float64
+	Limited     float64       // 429 with Retry-After
+	LimitedBare float64       // 429 without it
+	Error500    float64       // nothing took effect
+	Error503    float64       // nothing took effect
+	Lost        float64       // it took effect, and no answer comes
+	Malformed   float64       // it took effect, and the answer breaks off
+	Bare        float64       // {"ok":false} without an error; nothing took effect
+	Slow        float64       // the answer comes late
 	SlowBy      time.Duration // of a slow answer; 0: 50 ms
 	RetryAfter  time.Duration // of a 429; 0: 1 s
 

@@ -47,7 +47,7 @@ func TestSlackRedelivers(t *testing.T) {
 
 // A late acknowledgement ends the redelivery.
 func TestSlackAckOfSecondTry(t *testing.T) {
-	a := newApp(t, soon)
+	a := newApp(t, SlackSettings{AckWithin: 30 * time.Millisecond, Redeliver: []time.Duration{0, time.Hour}})
 	l := a.dial()
 	a.s.Say(a.ana, a.cure, "", "3.2 kg belly")
 	l.next()
@@ -69,6 +69,7 @@ func TestSlackClickIsToldOnce(t *testing.T) {
 	if err := a.s.Press(a.ana, a.cure, ts, "stop"); !errors.Is(err, ErrCannot) {
 		t.Errorf("a press of nothing: %v", err)
 	}
+	a.until(func() bool { return a.s.Pending() == 0 })
 	clicks := 0
 	for _, d := range a.s.Deliveries() {
 		if d.Kind == "interactive" {

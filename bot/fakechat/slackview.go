@@ -24,11 +24,10 @@ type SlackView struct {
 
 // trigger is what lets an app open a view: one person's action, for a short time.
 type trigger struct {
-	user    string
-	made    time.Time
-	used    bool
-	view    string // the view that the action happened in
-	channel string
+	user string
+	made time.Time
+	used bool
+	view string // the view that the action happened in
 }
 
 func (s *Slack) newTrigger(user, view string) string {
