@@ -26,16 +26,20 @@ func TestLayout(t *testing.T) {
 		t.Fatalf("%d cards, %v", len(files), err)
 	}
 	for _, f := range files {
-		got := written(t, pages(readCard(t, f)))
-		want := filepath.Join("testdata/blocks", filepath.Base(f))
-		if *update {
-			if err := os.WriteFile(want, got, 0o644); err != nil {
-				t.Fatal(err)
-			}
+		golden(t, filepath.Join("testdata/blocks", filepath.Base(f)), written(t, pages(readCard(t, f))))
+	}
+}
+
+// golden fails where got is not what the file holds.
+func golden(t testing.TB, file string, got []byte) {
+	t.Helper()
+	if *update {
+		if err := os.WriteFile(file, got, 0o644); err != nil {
+			t.Fatal(err)
 		}
-		if b, err := os.ReadFile(want); err != nil || !bytes.Equal(b, got) {
-			t.Errorf("%s is laid out otherwise than in %s (%v):\n%s", f, want, err, got)
-		}
+	}
+	if b, err := os.ReadFile(file); err != nil || !bytes.Equal(b, got) {
+		t.Errorf("this is otherwise than in %s (%v):\n%s", file, err, got)
 	}
 }
 
