@@ -77,9 +77,7 @@ func (r *run) eventsAPI(ev socketmode.Event) {
 	case *slackevents.MessageEvent:
 		conversation = conversationOf(e)
 		j.read = func(ctx context.Context) (bot.Message, bool) { return r.with(ctx).event(e) }
-		if e.SubType == "" && e.BotID == "" {
-			r.missed.heard(e.Channel, e.TimeStamp)
-		}
+		r.missed.heard(e.Channel, e.TimeStamp)
 	case *slackevents.AppMentionEvent:
 		conversation = e.Channel + "/" + cmp.Or(e.ThreadTimeStamp, e.TimeStamp)
 		j.read = func(ctx context.Context) (bot.Message, bool) { return r.with(ctx).appMention(e) }

@@ -13,6 +13,7 @@ const (
 	lanesAtMost   = 16   // events that are taken at once
 	waitingAtMost = 4096 // events that wait, in all
 	ackTries      = 2 * time.Second
+	tellEvery     = time.Minute
 )
 
 // job is one event that waits for its turn.
@@ -33,7 +34,7 @@ type lanes struct {
 	seed  maphash.Seed
 	rows  []chan job
 	work  sync.WaitGroup
-	full  bool // somebody was told that they are
+	told  time.Time // when somebody was last told that one is full
 }
 
 func newLanes(ctx context.Context, c *Chat, front bot.Front) *lanes {
@@ -62,10 +63,9 @@ func (l *lanes) row(conversation string) chan job {
 func (l *lanes) put(conversation string, j job) {
 	select {
 	case l.row(conversation) <- j:
-		l.full = false
 	default:
-		if !l.full {
-			l.full = true
+		if now := time.Now(); now.Sub(l.told) > tellEvery {
+			l.told = now
 			l.chat.alarm(errFull)
 		}
 	}

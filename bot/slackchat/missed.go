@@ -46,7 +46,7 @@ func (m *missed) lookNow() {
 	}
 }
 
-// heard notes that a message came over the connection.
+// heard notes that something came over the connection from a channel.
 func (m *missed) heard(channel, ts string) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
@@ -117,7 +117,7 @@ func (m *missed) find(ctx context.Context) (n int, err error) {
 		m.mu.Unlock()
 		for _, msg := range found {
 			said := when(msg.Timestamp)
-			if msg.BotID == "" && known && said.After(newest) && said.Before(began.Add(-onItsWay)) {
+			if known && slices.Contains(readSubtypes, msg.SubType) && msg.BotID == "" && msg.User != m.r.me.user && said.After(newest) && said.Before(began.Add(-onItsWay)) {
 				n++
 			}
 			m.heard(at.Channel, msg.Timestamp)

@@ -61,7 +61,7 @@ func (r reader) event(ev *slackevents.MessageEvent) (m bot.Message, ok bool) {
 	case "message_deleted":
 		return r.deleted(ev.PreviousMessage, ev.DeletedTimeStamp, ev.Channel, direct, when(ev.EventTimeStamp))
 	}
-	if ev.Message == nil {
+	if ev.Message == nil || !slices.Contains(readSubtypes, ev.SubType) { // a notice may carry a message of somebody's
 		return m, false
 	}
 	now := *ev.Message
