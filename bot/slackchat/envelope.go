@@ -83,8 +83,6 @@ func (r *run) eventsAPI(ev socketmode.Event) {
 		j.read = func(ctx context.Context) (bot.Message, bool) { return r.with(ctx).appMention(e) }
 	case *slackevents.UserChangeEvent:
 		r.people.forget(e.User.ID)
-	case *slackevents.TokensRevokedEvent, *slackevents.AppUninstalledEvent:
-		r.alarm(errors.New("slack: the app was taken out of the workspace, or a token was revoked"))
 	}
 	if outer.Type == slackevents.AppRateLimited {
 		r.alarm(errors.New("slack: this workspace sends more events than it may: some are lost"))
