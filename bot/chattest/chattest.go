@@ -294,6 +294,8 @@ func (f *front) Receive(_ context.Context, m bot.Message) (bot.Reply, error) {
 	return bot.Reply{}, nil
 }
 
+func (f *front) Watched(context.Context, string) (bot.Watched, error) { return bot.Watched{}, nil }
+
 // run runs the adapter while f is at work, and returns what Run returned.
 func (r *Rig) run(t *testing.T, front bot.Front, work func()) error {
 	t.Helper()

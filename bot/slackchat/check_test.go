@@ -165,8 +165,7 @@ func TestPeople(t *testing.T) {
 	}
 }
 
-// Where Slack tells nothing of people, what they say still comes; a role of a group is then
-// nobody's.
+// Where Slack tells nothing of people, what they say still comes, and it says so of the groups.
 func TestPeopleUnknown(t *testing.T) {
 	s := openShop(t, fakechat.SlackSettings{}, func(c *Config) { c.Remember = time.Nanosecond })
 	s.slack.AddGroup(fakechat.SlackGroup{Handle: "chefs", Users: []string{s.ana}})
@@ -182,7 +181,7 @@ func TestPeopleUnknown(t *testing.T) {
 	for _, m := range s.all() {
 		got[m.Text] = m
 	}
-	if got["one"].Groups == nil || got["two"].Name != s.luis || got["two"].Guest || got["three"].Name != "Ana" || got["three"].Groups != nil {
+	if got["one"].Groups == nil || got["two"].Name != s.luis || got["two"].Guest || got["three"].Name != "Ana" || got["three"].Groups != nil || got["three"].GroupsTold || !got["one"].GroupsTold {
 		t.Errorf("%+v", got)
 	}
 }

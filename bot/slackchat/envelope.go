@@ -17,7 +17,8 @@ import (
 func (r *run) with(ctx context.Context) reader {
 	me := r.me
 	me.who = func(user string) person { return r.people.who(ctx, user) }
-	me.groups = func(user string) []string { return r.people.groupsOf(ctx, user) }
+	me.groups = func(user string) ([]string, bool) { return r.people.groupsOf(ctx, user) }
+	me.handle = func(group string) string { return r.people.handle(ctx, group) }
 	return me
 }
 

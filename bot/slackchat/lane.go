@@ -32,18 +32,20 @@ type lanes struct {
 	chat  *Chat
 	front bot.Front
 	seed  maphash.Seed
+	ready func(ctx context.Context) // waits until events may be taken
 	rows  []chan job
 	work  sync.WaitGroup
 	told  time.Time // when somebody was last told that one is full
 }
 
-func newLanes(ctx context.Context, c *Chat, front bot.Front) *lanes {
-	l := &lanes{chat: c, front: front, seed: maphash.MakeSeed(), rows: make([]chan job, lanesAtMost)}
+func newLanes(ctx context.Context, c *Chat, front bot.Front, ready func(ctx context.Context)) *lanes {
+	l := &lanes{chat: c, front: front, ready: ready, seed: maphash.MakeSeed(), rows: make([]chan job, lanesAtMost)}
 	for i := range l.rows {
 		row := make(chan job, waitingAtMost/lanesAtMost)
 		l.rows[i] = row
 		l.work.Go(func() {
 			for j := range row {
+				l.ready(ctx)
 				if ctx.Err() == nil { // what is left over is not acknowledged: it comes again
 					l.take(ctx, j)
 				}
@@ -68,16 +70,6 @@ func (l *lanes) put(conversation string, j job) {
 			l.told = now
 			l.chat.alarm(errFull)
 		}
-	}
-}
-
-// putLate is put for what was missed: it waits for room.
-func (l *lanes) putLate(ctx context.Context, conversation string, j job) error {
-	select {
-	case l.row(conversation) <- j:
-		return nil
-	case <-ctx.Done():
-		return ctx.Err()
 	}
 }
 

@@ -8,7 +8,6 @@ import (
 	"time"
 
 	"github.com/slack-go/slack"
-	"github.com/slack-go/slack/slackevents"
 
 	"salthand/bot"
 )
@@ -22,27 +21,64 @@ const (
 	// pageOf is how many messages are asked for at once (docs.slack.dev,
 	// conversations.history: 999 at most, 200 recommended, seen second-hand).
 	pageOf = 200
+	// holdFor is how long events wait for what was missed before them.
+	holdFor = 2 * time.Second
 )
 
 // missed looks for what was said while no connection stood. Slack may deliver it later, or
-// never. What it finds goes the way of an event, where it is taken once.
+// never. It goes to the bot before anything newer does.
 type missed struct {
-	r      *run
-	front  bot.Front
-	look   chan struct{}
+	r     *run
+	front bot.Front
+	look  chan struct{}
+
 	mu     sync.Mutex
 	newest map[string]time.Time // of each channel: the newest message that came
+	behind chan struct{}        // closed once it was looked for what was missed; nil: there is nothing to look for
 }
 
 func newMissed(r *run, front bot.Front) *missed {
 	return &missed{r: r, front: front, look: make(chan struct{}, 1), newest: map[string]time.Time{}}
 }
 
-// lookNow has it look; it never waits.
+// lookNow has it look, and events wait until it has; it never waits itself.
 func (m *missed) lookNow() {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	if m.behind == nil {
+		m.behind = make(chan struct{})
+	}
 	select {
 	case m.look <- struct{}{}:
 	default:
+	}
+}
+
+// looked waits until nothing older is to come, though not so long that an event would go
+// without its acknowledgement.
+func (m *missed) looked(ctx context.Context) {
+	m.mu.Lock()
+	behind := m.behind
+	m.mu.Unlock()
+	if behind == nil {
+		return
+	}
+	late := time.NewTimer(holdFor)
+	defer late.Stop()
+	select {
+	case <-behind:
+	case <-late.C:
+	case <-ctx.Done():
+	}
+}
+
+// caughtUp lets events go on.
+func (m *missed) caughtUp() {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	if m.behind != nil {
+		close(m.behind)
+		m.behind = nil
 	}
 }
 
@@ -56,6 +92,7 @@ func (m *missed) heard(channel, ts string) {
 // watch looks whenever a connection stands anew, and now and then while one stands. A
 // connection that stands and brings nothing of what is said is opened anew.
 func (m *missed) watch(ctx context.Context) {
+	defer m.caughtUp()
 	tick := time.NewTicker(m.r.CheckEvery)
 	defer tick.Stop()
 	for {
@@ -68,6 +105,9 @@ func (m *missed) watch(ctx context.Context) {
 			return
 		}
 		n, err := m.find(ctx)
+		if !standing {
+			m.caughtUp()
+		}
 		switch {
 		case ctx.Err() != nil:
 			return
@@ -80,50 +120,38 @@ func (m *missed) watch(ctx context.Context) {
 	}
 }
 
-// watching is a front that tells where nothing may be missed.
-type watching interface {
-	// Watched are the places of a platform that matter, and since when what is said there may
-	// be new.
-	Watched(ctx context.Context, platform string) (map[bot.Place]time.Time, error)
-}
-
-// find reads the watched places and takes what it finds. n is how many messages should have
-// come over the connection before.
+// find reads the watched places and gives the bot what it finds. n is how many messages should
+// have come over the connection before.
 func (m *missed) find(ctx context.Context) (n int, err error) {
-	w, ok := m.front.(watching)
-	if !ok {
-		return 0, nil
-	}
-	places, err := w.Watched(ctx, Platform)
-	if err != nil {
+	w, err := m.front.Watched(ctx, Platform)
+	if err != nil || w.Since.IsZero() { // nothing was ever heard: there is nothing to go on from
 		return 0, err
 	}
 	began := time.Now()
-	for at, since := range places {
+	since := later(w.Since, began.Add(-missedSince))
+	for _, at := range w.Places {
 		if at.Team != m.r.me.team {
 			continue
 		}
-		since = later(since, began.Add(-missedSince))
 		found, err := m.r.messages(ctx, at, stamp(since))
-		if err != nil {
-			if isRefused(err) { // the channel is gone, or the bot is not in it any more
-				m.r.Log.Warn("a place can't be read", "channel", at.Channel, "err", err)
-				continue
-			}
-			return n, err
+		switch {
+		case ctx.Err() != nil:
+			return n, ctx.Err()
+		case err != nil: // the other places can still be read
+			m.r.Log.Warn("a place can't be read", "channel", at.Channel, "err", err)
+			continue
 		}
 		m.mu.Lock()
 		newest, known := m.newest[at.Channel]
 		m.mu.Unlock()
 		for _, msg := range found {
 			said := when(msg.Timestamp)
-			if known && slices.Contains(readSubtypes, msg.SubType) && msg.BotID == "" && msg.User != m.r.me.user && said.After(newest) && said.Before(began.Add(-onItsWay)) {
+			persons := slices.Contains(readSubtypes, msg.SubType) && msg.BotID == "" && msg.User != m.r.me.user
+			if persons && known && said.After(newest) && said.Before(began.Add(-onItsWay)) {
 				n++
 			}
+			m.take(ctx, at, msg.Msg, since)
 			m.heard(at.Channel, msg.Timestamp)
-			if err := m.take(ctx, at, msg.Msg, since); err != nil {
-				return n, err
-			}
 		}
 		m.heard(at.Channel, stamp(since))
 	}
@@ -131,21 +159,20 @@ func (m *missed) find(ctx context.Context) (n int, err error) {
 }
 
 // take gives a message of a channel to the bot, as it was said and as it was changed since.
-func (m *missed) take(ctx context.Context, at bot.Place, msg slack.Msg, since time.Time) error {
-	direct := directID(at.Channel)
-	conversation := conversationOf(&slackevents.MessageEvent{Channel: at.Channel, Message: &msg})
-	var err error
+func (m *missed) take(ctx context.Context, at bot.Place, msg slack.Msg, since time.Time) {
+	direct, me := directID(at.Channel), m.r.with(ctx)
 	if when(msg.Timestamp).After(since) { // the root of a thread comes along though it is older
-		err = m.r.lanes.putLate(ctx, conversation, job{read: func(ctx context.Context) (bot.Message, bool) {
-			return m.r.with(ctx).said(msg, at.Channel, direct)
-		}})
+		m.r.lanes.take(ctx, job{read: func(context.Context) (bot.Message, bool) { return again(me.said(msg, at.Channel, direct)) }})
 	}
-	if err != nil || msg.Edited == nil || when(msg.Edited.Timestamp).Before(since) {
-		return err
+	if msg.Edited != nil && when(msg.Edited.Timestamp).After(since) {
+		m.r.lanes.take(ctx, job{read: func(context.Context) (bot.Message, bool) { return again(me.edited(msg, at.Channel, direct)) }})
 	}
-	return m.r.lanes.putLate(ctx, conversation, job{read: func(ctx context.Context) (bot.Message, bool) {
-		return m.r.with(ctx).edited(msg, at.Channel, direct)
-	}})
+}
+
+// again marks what was read again.
+func again(m bot.Message, ok bool) (bot.Message, bool) {
+	m.Again = true
+	return m, ok
 }
 
 // messages reads a channel, or the thread of it, from a ts on, oldest first. The root of a

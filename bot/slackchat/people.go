@@ -25,7 +25,9 @@ type people struct {
 	known map[string]*known
 
 	groupsMu sync.Mutex
+	told     bool                // groups are as Slack told them
 	groups   map[string][]string // ids of user groups, by user id
+	handles  map[string]string   // what people type after an @ for a group, by its id
 	until    time.Time           // when groups are asked for anew
 }
 
@@ -88,30 +90,44 @@ func personOf(u slack.User) person {
 	}
 }
 
-// groupsOf are the user groups that a person is in. Where Slack does not tell they are none:
-// a role that is given to a group is then nobody's.
-func (ps *people) groupsOf(ctx context.Context, user string) []string {
+// groupsOf are the user groups that a person is in; false: Slack does not tell.
+func (ps *people) groupsOf(ctx context.Context, user string) (groups []string, told bool) {
 	ps.groupsMu.Lock()
 	defer ps.groupsMu.Unlock()
+	ps.lookAtGroups(ctx)
+	return ps.groups[user], ps.told
+}
+
+// handle is what people type after an @ for a group; "" where Slack does not tell.
+func (ps *people) handle(ctx context.Context, group string) string {
+	ps.groupsMu.Lock()
+	defer ps.groupsMu.Unlock()
+	ps.lookAtGroups(ctx)
+	return ps.handles[group]
+}
+
+// lookAtGroups asks for all groups, now and then. The lock is held.
+func (ps *people) lookAtGroups(ctx context.Context) {
 	if time.Now().Before(ps.until) {
-		return ps.groups[user]
+		return
 	}
 	ctx, cancel := context.WithTimeout(ctx, lookWithin)
 	defer cancel()
 	all, err := ps.chat.api.GetUserGroupsContext(ctx, slack.GetUserGroupsOptionIncludeUsers(true))
+	ps.groups, ps.handles, ps.told = map[string][]string{}, map[string]string{}, err == nil
 	if err != nil {
 		ps.chat.Log.Warn("slack tells no user groups", "err", ps.chat.clean(err))
-		ps.groups, ps.until = nil, time.Now().Add(lookAgain)
-		return nil
+		ps.until = time.Now().Add(lookAgain)
+		return
 	}
-	ps.groups, ps.until = map[string][]string{}, time.Now().Add(ps.chat.Remember)
+	ps.until = time.Now().Add(ps.chat.Remember)
 	for _, g := range all {
 		if g.DateDelete != 0 {
 			continue
 		}
+		ps.handles[g.ID] = g.Handle
 		for _, u := range g.Users {
 			ps.groups[u] = append(ps.groups[u], g.ID)
 		}
 	}
-	return ps.groups[user]
 }

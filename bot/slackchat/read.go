@@ -31,7 +31,8 @@ func (p person) teamOr(ours string) string { return cmp.Or(p.team, ours) }
 type reader struct {
 	team, user, bot string // the bot's own ids
 	who             func(user string) person
-	groups          func(user string) []string
+	groups          func(user string) (ids []string, told bool)
+	handle          func(group string) string // what people type after an @ for a user group
 	open            func(url string) func(context.Context) (io.ReadCloser, error)
 }
 
@@ -153,7 +154,7 @@ func (r reader) person(m *bot.Message, user, team string) bool {
 	m.Name, m.Zone, m.Language = cmp.Or(p.name, user), p.zone, p.locale
 	m.Guest = p.guest || m.Account.Team != r.team
 	if !m.Guest {
-		m.Groups = r.groups(user)
+		m.Groups, m.GroupsTold = r.groups(user)
 	}
 	return !p.robot
 }

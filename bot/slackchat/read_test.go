@@ -28,10 +28,11 @@ var here = reader{
 			"UFAR":   {name: "Far", team: "T9", guest: true},
 		}[user]
 	},
-	groups: func(user string) []string {
-		return map[string][]string{"UANA": {"SCHEFS"}, "UGUEST": {"SCHEFS"}, "UFAR": {"SCHEFS"}}[user]
+	groups: func(user string) ([]string, bool) {
+		return map[string][]string{"UANA": {"SCHEFS"}, "UGUEST": {"SCHEFS"}, "UFAR": {"SCHEFS"}}[user], true
 	},
-	open: func(string) func(context.Context) (io.ReadCloser, error) { return nil },
+	handle: func(group string) string { return map[string]string{"SCHEFS": "chefs"}[group] },
+	open:   func(string) func(context.Context) (io.ReadCloser, error) { return nil },
 }
 
 // readEvent decodes an inner event as the library does and reads it.
@@ -53,7 +54,7 @@ func readEvent(t *testing.T, inner string) (bot.Message, bool) {
 
 // ana is a message of Ana's in the channel C1, in the thread of the message 100.000001.
 func ana(id string, what bot.What, text string) bot.Message {
-	return bot.Message{ID: id, What: what, Text: text, Name: "Ana", Zone: "Europe/Madrid", Language: "es-ES", Groups: []string{"SCHEFS"},
+	return bot.Message{ID: id, What: what, Text: text, Name: "Ana", Zone: "Europe/Madrid", Language: "es-ES", Groups: []string{"SCHEFS"}, GroupsTold: true,
 		Account: bot.Account{Platform: "slack", Team: "T1", User: "UANA"}, Place: bot.Place{Platform: "slack", Team: "T1", Channel: "C1", Thread: "100.000001"},
 		At: time.Unix(100, 1000).UTC()}
 }
@@ -91,6 +92,10 @@ func TestEvents(t *testing.T) {
 			with(ana("100.000001", bot.Said, "chef @Luis.M..chef"), func(m *bot.Message) {
 				m.Top, m.Mentions = true, map[string]bot.Account{"Luis.M..chef": {Platform: "slack", Team: "T1", User: "ULUIS"}}
 			})},
+		{"a group is named", `{"type":"message","channel":"C1","user":"UANA","text":"chef <!subteam^SCHEFS>","ts":"100.000001"}`,
+			with(ana("100.000001", bot.Said, "chef @chefs"), func(m *bot.Message) {
+				m.Top, m.Mentions = true, map[string]bot.Account{"chefs": {Platform: "slack", Team: "T1", User: "SCHEFS", Group: true}}
+			})},
 		{"an edit", `{"type":"message","subtype":"message_changed","hidden":true,"channel":"C1","ts":"300.000000","event_ts":"300.000000","message":{"type":"message","user":"UANA","text":"3.4 kg belly","ts":"100.000001","edited":{"user":"UANA","ts":"299.000000"}},"previous_message":{"user":"UANA","text":"3.2 kg belly","ts":"100.000001"}}`,
 			with(ana("100.000001/299.000000", bot.Edited, "3.4 kg belly"), func(m *bot.Message) { m.Top, m.Said, m.At = true, "100.000001", time.Unix(299, 0).UTC() })},
 		{"a reply is deleted", `{"type":"message","subtype":"message_deleted","hidden":true,"channel":"C1","ts":"300.000000","event_ts":"300.000000","deleted_ts":"200.000000","previous_message":{"user":"UANA","text":"turned","ts":"200.000000","thread_ts":"100.000001"}}`,
@@ -102,17 +107,17 @@ func TestEvents(t *testing.T) {
 		{"a stranger in a shared channel", `{"type":"message","channel":"C1","user":"UFAR","user_team":"T9","source_team":"T9","text":"3.2 kg belly","ts":"100.000001"}`,
 			with(ana("100.000001", bot.Said, "3.2 kg belly"), func(m *bot.Message) {
 				m.Account = bot.Account{Platform: "slack", Team: "T9", User: "UFAR"}
-				m.Top, m.Guest, m.Name, m.Zone, m.Language, m.Groups = true, true, "Far", "", "", nil
+				m.Top, m.Guest, m.Name, m.Zone, m.Language, m.Groups, m.GroupsTold = true, true, "Far", "", "", nil, false
 			})},
 		{"a stranger of whom the event tells nothing", `{"type":"message","channel":"C1","user":"UFAR","text":"3.2 kg belly","ts":"100.000001"}`,
 			with(ana("100.000001", bot.Said, "3.2 kg belly"), func(m *bot.Message) {
 				m.Account = bot.Account{Platform: "slack", Team: "T9", User: "UFAR"}
-				m.Top, m.Guest, m.Name, m.Zone, m.Language, m.Groups = true, true, "Far", "", "", nil
+				m.Top, m.Guest, m.Name, m.Zone, m.Language, m.Groups, m.GroupsTold = true, true, "Far", "", "", nil, false
 			})},
 		{"a guest of ours", `{"type":"message","channel":"C1","user":"UGUEST","text":"hi","ts":"100.000001"}`,
 			with(ana("100.000001", bot.Said, "hi"), func(m *bot.Message) {
 				m.Account.User = "UGUEST"
-				m.Top, m.Guest, m.Name, m.Zone, m.Language, m.Groups = true, true, "Gus", "", "", nil
+				m.Top, m.Guest, m.Name, m.Zone, m.Language, m.Groups, m.GroupsTold = true, true, "Gus", "", "", nil, false
 			})},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -158,7 +163,7 @@ func TestWords(t *testing.T) {
 		{"&lt;@UBOT&gt; due", "<@UBOT> due"}, // typed, not a mention
 		{"&amp;lt;", "&lt;"},
 		{"in <#C9|cures> and <#C9>", "in #cures and #C9"},
-		{"<!here> <!channel|@channel> <!subteam^S1|@chefs> <!subteam^S1>", "@here @channel @chefs @subteam^S1"},
+		{"<!here> <!channel|@channel> <!subteam^SCOOKS|@cooks> <!subteam^SCHEFS> <!subteam^SNONE>", "@here @channel @cooks @chefs @SNONE"},
 		{"<https://a.example/?a=1&amp;b=2|the bag> <https://b.example> <mailto:a@b.example|a@b.example>", "the bag https://b.example a@b.example"},
 		{"<!date^1392734382^{date}|18 Feb>", "18 Feb"},
 		{"*3.2 kg* belly, _dry rub_, `7 days`", "3.2 kg belly, dry rub, 7 days"},
@@ -213,7 +218,7 @@ func TestPressed(t *testing.T) {
 	}
 	// On a card in the channel itself the thread is the card's.
 	m, _ = here.pressed(callback(t, `{"type":"block_actions","team":{"id":"T1"},"user":{"id":"UFAR","team_id":"T9"},"container":{"message_ts":"150.000000","channel_id":"C1"},"actions":[{"type":"button","action_id":"take.0","block_id":"b","value":"1 take 42 0","action_ts":"1.0"}]}`))
-	if m.Place.Thread != "150.000000" || !m.Guest || m.Account.Team != "T9" || m.Groups != nil {
+	if m.Place.Thread != "150.000000" || !m.Guest || m.Account.Team != "T9" || m.Groups != nil || m.GroupsTold {
 		t.Errorf("a press of a stranger is read as %+v", m)
 	}
 }

@@ -49,8 +49,8 @@ func (c *Chat) Run(ctx context.Context, front bot.Front) error {
 	r := &run{Chat: c, me: reader{team: me.TeamID, user: me.UserID, bot: me.BotID, open: c.open}, again: make(chan struct{}, 1),
 		// The library's log goes nowhere: it would print what people write.
 		client: socketmode.New(c.api, socketmode.OptionPingInterval(c.Silent), socketmode.OptionLog(log.New(io.Discard, "", 0)))}
-	r.lanes = newLanes(work, c, front)
 	r.missed = newMissed(r, front)
+	r.lanes = newLanes(work, c, front, r.missed.looked)
 	looking, stopLooking := context.WithCancel(work)
 	defer stopLooking()
 	connection, hangUp := context.WithCancel(work)
@@ -69,7 +69,7 @@ func (c *Chat) Run(ctx context.Context, front bot.Front) error {
 	late := time.AfterFunc(finishWithin, stop)
 	defer late.Stop()
 	stopLooking()
-	held.Wait() // it puts into the lanes
+	held.Wait()
 	r.lanes.close()
 	r.side.Wait()
 	if ctx.Err() != nil {

@@ -289,7 +289,7 @@ func TestLanesNeverWait(t *testing.T) {
 		l := newLanes(t.Context(), c, &desk{receive: func(context.Context, bot.Message) (bot.Reply, error) {
 			<-open
 			return bot.Reply{}, nil
-		}})
+		}}, func(context.Context) {})
 		acked := make(chan struct{}, 2*waitingAtMost)
 		for i := range 2 * waitingAtMost {
 			l.put("one conversation", job{read: func(context.Context) (bot.Message, bool) { return bot.Message{ID: fmt.Sprint(i)}, true }, ack: func(bot.Reply) { acked <- struct{}{} }})
@@ -316,7 +316,7 @@ func TestSilentConnectionIsOpenedAnew(t *testing.T) {
 func TestDeafConnectionIsOpenedAnew(t *testing.T) {
 	s := openShop(t, fakechat.SlackSettings{Now: func() time.Time { return time.Now().Add(-2 * onItsWay) }, Redeliver: []time.Duration{}},
 		func(c *Config) { c.Silent, c.CheckEvery = time.Hour, 20*time.Millisecond })
-	s.watch(s.place(""), time.Now().Add(-time.Hour))
+	s.watched = bot.Watched{Since: time.Now().Add(-time.Hour), Places: []bot.Place{s.place("")}}
 	s.run().connected()
 	s.slack.Say(s.ana, s.cure, "", "first")
 	s.until("the first", func() bool { return len(s.all()) == 1 && s.slack.Pending() == 0 })
@@ -335,8 +335,7 @@ func TestMissedMessagesAreRead(t *testing.T) {
 	s := openShop(t, fakechat.SlackSettings{})
 	root := s.slack.Say(s.ana, s.cure, "", "3.2 kg belly")
 	before := s.slack.Say(s.ana, s.cure, root, "known already")
-	s.watch(s.place(root), when(before))
-	s.watch(bot.Place{Platform: Platform, Team: fakechat.SlackTeam, Channel: "C0GONE0001"}, when(before))
+	s.watched = bot.Watched{Since: when(before), Places: []bot.Place{{Platform: Platform, Team: fakechat.SlackTeam, Channel: "C0GONE0001"}, s.place(root)}}
 	s.slack.SetFaults(fakechat.SlackFaults{LostInGap: 1})
 	turned := s.slack.Say(s.ana, s.cure, root, "turned")
 	s.slack.SayAsBot("B0OTHER001", s.cure, root, "beep")

@@ -25,7 +25,7 @@ type desk struct {
 	mu      sync.Mutex
 	got     []bot.Message
 	receive func(ctx context.Context, m bot.Message) (bot.Reply, error) // nil: it is kept
-	places  map[bot.Place]time.Time                                     // that are watched
+	watched bot.Watched
 }
 
 func (d *desk) Receive(ctx context.Context, m bot.Message) (reply bot.Reply, err error) {
@@ -45,19 +45,10 @@ func (d *desk) Receive(ctx context.Context, m bot.Message) (reply bot.Reply, err
 	return reply, nil
 }
 
-func (d *desk) Watched(context.Context, string) (map[bot.Place]time.Time, error) {
+func (d *desk) Watched(context.Context, string) (bot.Watched, error) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	return d.places, nil
-}
-
-func (d *desk) watch(p bot.Place, since time.Time) {
-	d.mu.Lock()
-	defer d.mu.Unlock()
-	if d.places == nil {
-		d.places = map[bot.Place]time.Time{}
-	}
-	d.places[p] = since
+	return d.watched, nil
 }
 
 // texts are what was said, in order.

@@ -23,8 +23,8 @@ var emphasis = []*regexp.Regexp{
 	regexp.MustCompile(`(^|[\s(,;])_([^_\s][^_\n]*)_($|[\s),.:;!?])`),
 }
 
-// words is a text in Slack's form as the bot reads it: accounts as @name with who they are,
-// everything else as a person sees it.
+// words is a text in Slack's form as the bot reads it: people and groups as @name with who
+// they are, everything else as a person sees it.
 func (r reader) words(raw string) (text string, mentions map[string]bot.Account, mentioned bool) {
 	var b strings.Builder
 	for at := 0; ; {
@@ -40,10 +40,12 @@ func (r reader) words(raw string) (text string, mentions map[string]bot.Account,
 		case isUser && user == r.user:
 			mentioned = true
 		case isUser:
-			if mentions == nil {
-				mentions = map[string]bot.Account{}
-			}
-			b.WriteString("@" + r.mention(mentions, user))
+			p := r.who(user)
+			mentions = named(mentions, &b, firstSaid(p.name, user), bot.Account{Platform: Platform, Team: p.teamOr(r.team), User: user})
+		case strings.HasPrefix(inside, "!subteam^"):
+			group := strings.TrimPrefix(inside, "!subteam^")
+			name := firstSaid(strings.TrimPrefix(unescape(label), "@"), firstSaid(r.handle(group), group))
+			mentions = named(mentions, &b, name, bot.Account{Platform: Platform, Team: r.team, User: group, Group: true})
 		default:
 			b.WriteString(seen(inside, unescape(label)))
 		}
@@ -78,25 +80,25 @@ func firstSaid(label, other string) string {
 	return other
 }
 
-// mention notes who is named and returns the one word that stands for them in the text.
-func (r reader) mention(mentions map[string]bot.Account, user string) string {
-	p := r.who(user)
-	word := strings.Map(func(c rune) rune {
+// named writes the one word that stands for who is named, and notes who that is.
+func named(mentions map[string]bot.Account, b *strings.Builder, name string, account bot.Account) map[string]bot.Account {
+	if mentions == nil {
+		mentions = map[string]bot.Account{}
+	}
+	first := strings.Map(func(c rune) rune {
 		if strings.ContainsRune(" \t\n,;?!:@", c) {
 			return '.'
 		}
 		return c
-	}, bot.Visible(p.name))
-	if word == "" {
-		word = user
-	}
-	account := bot.Account{Platform: Platform, Team: p.teamOr(r.team), User: user}
-	for n := 2; mentions[word] != account; n++ {
-		if _, taken := mentions[word]; !taken {
-			mentions[word] = account
+	}, bot.Visible(name))
+	word := first
+	for n := 2; ; n++ {
+		if known, taken := mentions[word]; !taken || known == account {
 			break
 		}
-		word = strings.TrimRight(word, "0123456789") + strconv.Itoa(n)
+		word = first + strconv.Itoa(n)
 	}
-	return word
+	mentions[word] = account
+	b.WriteString("@" + word)
+	return mentions
 }
