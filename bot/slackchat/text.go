@@ -58,8 +58,8 @@ func marked(s string) *slack.TextBlockObject {
 	return slack.NewTextBlockObject(slack.MarkdownType, s, false, true)
 }
 
-// emojiName is what Slack would draw as a picture.
-var emojiName = regexp.MustCompile(`:[A-Za-z0-9_+'-]+:`)
+// emojiName is what Slack would draw as a picture. The hours of a time are none.
+var emojiName = regexp.MustCompile(`:(?:100|1234|[0-9]*[A-Za-z_+'-][A-Za-z0-9_+'-]*):`)
 
 // tame reports whether text means the same in Slack's markup as in plain text. There is no
 // way to escape the markup's own signs.
