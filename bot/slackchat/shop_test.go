@@ -33,7 +33,7 @@ func (d *desk) Receive(ctx context.Context, m bot.Message) (reply bot.Reply, err
 	receive := d.receive
 	d.mu.Unlock()
 	if receive != nil {
-		if reply, err = receive(ctx, m); err != nil {
+		if reply, err = receive(ctx, m); err != nil || len(reply.Wrong) > 0 {
 			return reply, err
 		}
 	}
