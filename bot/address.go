@@ -61,13 +61,17 @@ func oursOf(k store.Kitchen) tongue { return tongueNamed(k.Settings[setLanguage]
 
 // theirs is the tongue that the person is answered in: the one that was chosen, else that
 // of the question that is answered or of the line itself, else the platform's, else the
-// kitchen's.
+// kitchen's. That a line is English tells something only in an English kitchen.
 func (r reading) theirs(m Message) tongue {
 	said := r.phrase.Language
 	if r.asked != nil {
 		said = r.asked.Language
 	}
-	return tongueNamed(cmp.Or(r.person.Language, said, m.Language), oursOf(r.kitchen))
+	ours := oursOf(r.kitchen)
+	if tongueNamed(said, english) == english && ours != english {
+		said = "" // the phrases that cards show to be typed are English in every kitchen
+	}
+	return tongueNamed(cmp.Or(r.person.Language, said, m.Language), ours)
 }
 
 // parsed is what the grammar made of a line. It depends on nothing but text and setting, so

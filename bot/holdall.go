@@ -38,7 +38,7 @@ func (t *turn) holdAll(c grammar.HoldAll) error {
 			gone = append(gone, b)
 		}
 	}
-	scope := scopeOf(c)
+	scope := scopeOf(t.ours, c)
 	var jars []string
 	if kind, name, _ := strings.Cut(c.Subject, " "); kind == "jar" || kind == "lot" {
 		if jars, err = t.holdJars(kind, name, holdWhy(t.ours, c)); err != nil {
@@ -99,15 +99,16 @@ func (t *turn) releaseWords(l tongue, b store.Batch, number uint64, authority st
 	return l.say("A chef decides, batch by batch:  batch %d: release: reason  or  batch %d: discard: reason ; all that is left:  release incident %d: reason .", b.Number, b.Number, number)
 }
 
-// scopeOf is what is held, in the words that were typed.
-func scopeOf(c grammar.HoldAll) string {
+// scopeOf is what is held: "jar A7".
+func scopeOf(l tongue, c grammar.HoldAll) string {
 	c.Why, c.Authority = "", ""
-	return strings.TrimPrefix(grammar.Canonical(c), "hold ")
+	_, scope, _ := strings.Cut(grammar.CanonicalIn(string(l), c), " ")
+	return scope
 }
 
 // holdWhy is why all of it is held.
 func holdWhy(l tongue, c grammar.HoldAll) string {
-	words := scopeOf(c)
+	words := scopeOf(l, c)
 	if c.Authority != "" {
 		words = l.say("the inspector holds %s", words)
 	}

@@ -135,8 +135,9 @@ func (t *turn) bindJar(c *store.Card) error {
 	return nil
 }
 
-// withJar names the jar, its lot and its colour on a dose card.
+// withJar names the jar, its lot and its colour on a dose card, and a scale that is not right.
 func (t *turn) withJar(l tongue, c Card, rec store.Card) Card {
+	c.Warnings = append(t.scaleWarnings(l, rec.CureMg > 0), c.Warnings...)
 	if rec.Jar == "" {
 		return c
 	}

@@ -94,7 +94,11 @@ func (t *turn) eventWords(l tongue, e store.Event, zone *time.Location) (string,
 		if b.Own {
 			words = msg("approved own, revision %d: %s of %s on %s")
 		}
-		what = l.say(words, b.Revision, weighed(b.CureMg), b.Strength, kilos(cure.Gram(b.WeightMg)/1000)) + because(b.Why)
+		cured, err := t.approvedCure(l, e.Batch, b)
+		if err != nil {
+			return "", err
+		}
+		what = l.say(words, b.Revision, weighed(b.CureMg), cured, kilos(cure.Gram(b.WeightMg)/1000)) + because(b.Why)
 	case store.Declined:
 		what = l.say("declined") + because(b.Why)
 	case store.Lapsed:

@@ -59,6 +59,30 @@ var (
 	moveNames  = map[string]string{"snooze": msg("snooze"), "remind": msg("remind"), "move": msg("move"), "soak": msg("soak")}
 )
 
+// approvedCure is the curing salt that was approved, of the revision that was.
+func (t *turn) approvedCure(l tongue, batch uint64, a store.Approved) (string, error) {
+	if l == english {
+		return a.Strength, nil
+	}
+	events, err := t.tx.Events(t.kitchen.ID, batch)
+	if err != nil {
+		return "", err
+	}
+	for _, e := range events {
+		switch body := e.Body.(type) {
+		case store.Asked:
+			if body.Card.Revision == a.Revision {
+				return agentOfCard(l, body.Card), nil
+			}
+		case store.Revised:
+			if body.Card.Revision == a.Revision {
+				return agentOfCard(l, body.Card), nil
+			}
+		}
+	}
+	return a.Strength, nil
+}
+
 // agentOfCard is the curing salt of a dose card that the store keeps. One that its answer
 // doesn't name is said as the record has it, in English.
 func agentOfCard(l tongue, c store.Card) string {

@@ -119,6 +119,31 @@ func (t *turn) checkedToday(scale string) bool {
 	return time.Date(y, m, d, 0, 0, 0, 0, t.zone).Equal(time.Date(now.Year(), now.Month(), now.Day(), 0, 0, 0, 0, t.zone))
 }
 
+// scaleOff reports whether a scale was more than a division off at its last check.
+func (t *turn) scaleOff(scale string, division cure.Gram) (store.Scale, bool) {
+	last, ok := t.kitchen.Scales[scale]
+	return last, ok && !cure.ScaleWithin(cure.Gram(last.ShownMg)/1000, cure.Gram(last.WeightMg)/1000, division)
+}
+
+// scaleWarnings say which scale is off, and which had no check weight today: the cure scale
+// where cure is weighed in, the meat scale where it is ever checked.
+func (t *turn) scaleWarnings(l tongue, curing bool) (ws []Warning) {
+	warn := func(text string) {
+		ws = append(ws, Warning{Level: cure.Warn.String(), Code: "scale", Text: text})
+	}
+	if last, off := t.scaleOff(scaleOfCure, t.division()); off && curing {
+		warn(l.say("the cure scale showed %s for %s at its last check: nothing is weighed in on it until it was checked again", weighed(last.ShownMg), weighed(last.WeightMg)))
+	} else if curing && t.weighingOn() && !t.checkedToday(scaleOfCure) {
+		warn(l.say("no check weight was noted on the cure scale today:  scale checked 100.0 g"))
+	}
+	if last, off := t.scaleOff(scaleOfMeat, t.meatDivision()); off {
+		warn(l.say("the meat scale showed %s for %s at its last check: the weight of the meat, and so the dose, may be wrong", weighed(last.ShownMg), weighed(last.WeightMg)))
+	} else if _, ever := t.kitchen.Scales[scaleOfMeat]; ever && t.weighingOn() && !t.checkedToday(scaleOfMeat) {
+		warn(l.say("no check weight was noted on the meat scale today:  %s", "meat scale checked 5000 g of 5 kg"))
+	}
+	return ws
+}
+
 // scaleReady reports whether the cure scale may weigh a batch in; where not, it has been
 // answered.
 func (t *turn) scaleReady(b store.Batch) (bool, error) {
@@ -126,9 +151,9 @@ func (t *turn) scaleReady(b store.Batch) (bool, error) {
 		return true, nil
 	}
 	l := t.theirs
-	last, ok := t.kitchen.Scales[scaleOfCure]
+	last, off := t.scaleOff(scaleOfCure, t.division())
 	switch {
-	case ok && !cure.ScaleWithin(cure.Gram(last.ShownMg)/1000, cure.Gram(last.WeightMg)/1000, t.division()):
+	case off:
 		return false, t.note(l.say("The cure scale showed %s for %s at its last check: nothing is weighed in on it.", weighed(last.ShownMg), grams(cure.Gram(last.WeightMg)/1000, 0)),
 			l.say("Put it right and check it again:  scale checked 100.0 g"))
 	case t.kitchen.Settings[setCheckWeight] == "on" && !t.checkedToday(scaleOfCure):

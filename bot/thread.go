@@ -11,11 +11,15 @@ import (
 // Terminal is the platform of the terminal chat.
 const Terminal = "terminal"
 
-// ThreadOf is the place where a batch of the home kitchen is talked about.
-func (b *Bot) ThreadOf(n uint64) (at Place, ok bool, err error) {
+// ThreadOf is the place where a batch is talked about, of the kitchen that a place is of.
+func (b *Bot) ThreadOf(of Place, n uint64) (at Place, ok bool, err error) {
 	err = b.Store.View(func(tx *store.Tx) error {
+		k, _, err := kitchenOf(tx, Message{Place: of})
+		if err != nil {
+			return err
+		}
 		var batch store.Batch
-		if batch, ok, err = tx.Batch(homeKitchen, n); err != nil || !ok {
+		if batch, ok, err = tx.Batch(k.ID, n); err != nil || !ok {
 			return err
 		}
 		at, err = placeOfBatch(batch)

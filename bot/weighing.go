@@ -277,9 +277,7 @@ func (t *turn) weighedWarnings(l tongue, b store.Batch, c grammar.WeighedIn) (ws
 			warn("jar", l.say("the jar lost %s, and the scale showed %s", grams(fall.Left(), 0.01), grams(c.Cure.Value, 0.01)))
 		}
 	}
-	if !t.checkedToday(scaleOfCure) {
-		warn("scale", l.say("no check weight was noted on the cure scale today:  scale checked 100.0 g"))
-	}
+	ws = append(ws, t.scaleWarnings(l, b.Card.CureMg > 0)...)
 	if b.Card.Undyed {
 		ws = append(ws, undyedWarning(l))
 	}

@@ -47,6 +47,9 @@ func (r *reading) kept(from int, ofBatch bool) (Command, error) {
 	case "scale checked", "meat scale checked":
 		return r.scaleChecked(from)
 	case "second reading", "check weight":
+		if t.value == "check weight" && from+1 < len(r.toks) && r.toks[from+1].kind == numberKind {
+			return r.scaleChecked(from)
+		}
 		if from+2 != len(r.toks) || r.toks[from+1].kind != verbKind {
 			break
 		}

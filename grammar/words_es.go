@@ -147,7 +147,7 @@ var spanish = wordList{
 	salts: []kindSaid{
 		{agentKind, said{noCure, []string{"sin nitrito", "sin cura", "sin sal de cura", "solo sal"}}},
 		{agentKind, said{nitritedSalt, []string{"sal nitritada", "sal nitrada", "sal nitrificada"}}},
-		{agentKind, said{houseCure, []string{"cura de la casa", "mezcla de la casa"}}},
+		{agentKind, said{houseCure, []string{"cura de la casa", "sal de cura de la casa", "mezcla de la casa"}}},
 		{vagueKind, said{"pink salt", []string{"sal de cura", "sales de cura", "sal de curado", "sal de curar", "sal curante", "sal rosa", "cura"}}},
 		{vagueKind, said{"saltpetre", []string{"salitre", "sal de nitro"}}},
 		{vagueKind, said{"potassium nitrate", []string{"nitrato de potasio", "nitrato potasico"}}},

@@ -145,7 +145,7 @@ var french = wordList{
 	salts: []kindSaid{
 		{agentKind, said{noCure, []string{"sans nitrite", "sans sel nitrité", "sans sel de salaison", "sel seul"}}},
 		{agentKind, said{nitritedSalt, []string{"sel nitrité", "sel nitrites"}}},
-		{agentKind, said{houseCure, []string{"mélange maison", "sel maison"}}},
+		{agentKind, said{houseCure, []string{"sel maison", "sel de salaison maison", "mélange maison"}}},
 		{vagueKind, said{"pink salt", []string{"sel rose", "sel de salaison", "sel de cure"}}},
 		{vagueKind, said{"saltpetre", []string{"salpetre"}}},
 		{vagueKind, said{"potassium nitrate", []string{"nitrate de potassium"}}},

@@ -225,7 +225,7 @@ func (s *Script) thread(batch string) (bot.Place, error) {
 }
 
 func threadOf(b *bot.Bot, n uint64) (bot.Place, error) {
-	place, ok, err := b.ThreadOf(n)
+	place, ok, err := b.ThreadOf(Place(), n)
 	if err != nil {
 		return place, err
 	}

@@ -51,6 +51,9 @@ func (c *chatCommand) Run(ctx context.Context, w world) (err error) {
 	b.Drawer = paper.Pen{}
 	b.Photos = photosOf(path)
 	screen.Papers = c.papers(path, s.Scratch())
+	if err := tellChefCode(ctx, w.out, b); err != nil {
+		return err
+	}
 	if w.terminal {
 		return c.live(ctx, w, b, screen, path)
 	}
