@@ -51,6 +51,7 @@ func (t *turn) holdAll(c grammar.HoldAll) error {
 			if len(jars) > 0 {
 				card.Kind, card.Title = HoldCard, l.say("HOLD: %s. No open batch is concerned.", holdWhy(l, c))
 			}
+			card.Lines = recipeStays(l, c)
 			card.Facts = append(heldJars(l, jars), t.besideFacts(l, wereIn{gone: gone})...)
 			return card
 		}))
@@ -64,7 +65,7 @@ func (t *turn) holdAll(c grammar.HoldAll) error {
 		return err
 	}
 	card := t.both(func(l tongue) Card {
-		card := Card{Kind: HoldCard, Title: l.say("HOLD, incident %d: %s. %d held: %s.", number, holdWhy(l, c), len(here), numbered(here)), Lines: []string{heldLine(l, t.person.Name)}}
+		card := Card{Kind: HoldCard, Title: l.say("HOLD, incident %d: %s. %d held: %s.", number, holdWhy(l, c), len(here), numbered(here)), Lines: append([]string{heldLine(l, t.person.Name)}, recipeStays(l, c)...)}
 		var lines []string
 		for _, b := range here {
 			line := t.placeLine(l, b)
@@ -89,6 +90,38 @@ func heldJars(l tongue, jars []string) []Fact {
 		return nil
 	}
 	return []Fact{{Label: l.say("jars held"), Lines: []string{l.say("%s: nothing is taken from them until a chef types  %s", strings.Join(jars, ", "), fmt.Sprintf("release jar %s: reason", jars[0]))}}}
+}
+
+// stillHeld are the jars that an incident of a jar or a lot left on hold: a chef releases each
+// by itself.
+func (t *turn) stillHeld(l tongue, subject string) ([]Fact, error) {
+	kind, name, _ := strings.Cut(subject, " ")
+	if kind != "jar" && kind != "lot" {
+		return nil, nil
+	}
+	fillings, err := t.fillingsOf(kind, name)
+	if err != nil {
+		return nil, err
+	}
+	var jars []string
+	for _, of := range fillings {
+		jar, _, err := t.tx.Jar(t.kitchen.ID, of.Jar)
+		if err != nil {
+			return nil, err
+		}
+		if f := jar.Current(); f.Number == of.Number && f.State == store.JarHeld {
+			jars = append(jars, jar.Name)
+		}
+	}
+	return heldJars(l, jars), nil
+}
+
+// recipeStays says that a recipe can be used although batches of it are held.
+func recipeStays(l tongue, c grammar.HoldAll) (lines []string) {
+	if strings.HasPrefix(c.Subject, "recipe ") {
+		lines = []string{l.say("New doses can still be made by it; a chef stops that:  %s", "withdraw "+c.Subject+": reason")}
+	}
+	return lines
 }
 
 // releaseWords say what lifts the hold of an incident.
@@ -293,11 +326,18 @@ func (t *turn) releaseIncident(c grammar.ReleaseIncident) error {
 	if len(lifted) == 0 {
 		return t.note(l.say("Incident %d holds nothing any more.", c.Number))
 	}
+	jars := map[tongue][]Fact{}
+	for _, l := range []tongue{t.ours, t.theirs} {
+		if jars[l], err = t.stillHeld(l, body.Subject); err != nil {
+			return err
+		}
+	}
 	err = t.announce(func(l tongue) Card {
 		card := noteCard(l.say("Incident %d is released by %s: %s. Batches: %s.", c.Number, t.person.Name, c.Why+refWords(l, c.Reference), numbered(lifted)))
 		if len(still) > 0 {
 			card.Lines = append(card.Lines, l.say("Still on HOLD for another reason: %s.", numbered(still)))
 		}
+		card.Facts = jars[l]
 		return card
 	})
 	if err != nil {

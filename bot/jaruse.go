@@ -1,7 +1,9 @@
 package bot
 
 import (
+	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"salthand/cure"
@@ -116,6 +118,17 @@ func (t *turn) settings() Settings {
 		return f.Label.Dyed
 	}
 	return s
+}
+
+// jarAsLabelled is the curing salt in a jar that may be closed by now: its label is known all
+// the same.
+func (t *turn) jarAsLabelled(name string) (cure.Agent, error) {
+	_, f, err := t.jar(name)
+	var refused *jarRefused
+	if errors.As(err, &refused) && !slices.Contains([]string{jarUnknown, jarDoubtful, jarUnlabelled}, refused.why) {
+		err = nil
+	}
+	return agentOfLabel(f.Label), err
 }
 
 // jarOf is the curing salt in a jar; without records there is none.

@@ -342,6 +342,13 @@ func TestKitchenOfAChannel(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
+	// A thread is found in the kitchen of the place that asks: each counts its batches from 1.
+	for _, channel := range []string{"pastry", "cures"} {
+		at, ok, err := h.ThreadOf(Place{Platform: "slack", Team: "T-slack", Channel: channel}, 1)
+		if err != nil || !ok || at.Channel != channel {
+			t.Errorf("batch 1 of %s is talked about at %v (%v, %v)", channel, at, ok, err)
+		}
+	}
 	// The person of two kitchens is two: a role in one is none in the other.
 	h.tells("ana", "slack", "pastry", "@salthand chef @mira")
 	h.wants("mira", "slack", "cures", "batch 2: decline: x", "not a chef here")

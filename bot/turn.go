@@ -165,6 +165,9 @@ func (t *turn) answer(p grammar.Phrase) error {
 		}
 	}
 	s := t.settings()
+	if _, ok := p.Command.(grammar.Check); ok {
+		s.jars = t.jarAsLabelled // what is in already is looked at, whatever became of its jar
+	}
 	if f, ok := figures(t.theirs, p.Command, s); ok {
 		return t.reply(f, func(l tongue) figured { f, _ := figures(l, p.Command, s); return f })
 	}

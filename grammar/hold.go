@@ -115,6 +115,10 @@ func (r *reading) holdOf(start int, p []piece) (Command, error) {
 		out.Subject = "place " + name
 		return out, nil
 	}
+	if name := r.textOf(before); len(before) == 2 && before[0].kind == lettersRaw && len(before[0].text) <= 2 && before[1].kind == numberRaw && touches(before[0], before[1]) {
+		out.Subject = "jar " + jarNamed(name)
+		return out, nil
+	}
 	if !r.scope(&out, before) || len(out.Cuts)+len(out.Batches) == 0 {
 		return nil, nil
 	}
@@ -172,7 +176,7 @@ func (r *reading) scope(out *HoldAll, p []piece) bool {
 				out.Cuts = append(out.Cuts, e.value)
 			}
 			i += n
-		case p[i].kind == numberRaw && isNumber:
+		case p[i].kind == numberRaw && isNumber && !(i > 0 && p[i-1].kind == lettersRaw && touches(p[i-1], p[i])): // "A7" is no batch
 			out.Batches = append(out.Batches, number)
 			i++
 		case p[i].text == "," || p[i].text == "#" || p[i].text == "&" || p[i].text == "+", e != nil && e.kind == fillerKind, e != nil && e.value == "batch",

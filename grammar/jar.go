@@ -153,6 +153,10 @@ func (r *reading) jarOrder(from int, ofBatch bool) (Command, error) {
 		return r.jarIs(JarIs{Jar: name, How: JarReread}, i+used)
 	case "made of":
 		return r.jarIs(JarIs{Jar: name}, i)
+	case "held":
+		if ends {
+			return HoldAll{Subject: "jar " + name, Why: why}, nil
+		}
 	case "seen":
 		return r.jarSeen(name, i+used)
 	case "approved":
