@@ -38,6 +38,7 @@ func (r *reading) note(it *item, from, to int) (ok bool, err error) {
 		a, err := r.agentAmount(&agent{Name: pureNitrite, First: it.Share.Number}, at)
 		return true, r.addCure(a, err, to)
 	case it.Jar != "" && f.takesCures():
+		f.source = f.source || f.name == "mix" // a jar is what a mix is made of, "from" or not
 		return true, r.addCure(Amount{Jar: it.Jar}, nil, to)
 	case it.Agent != nil && it.Agent.Name == noCure && f.name == "check":
 		return false, nil
