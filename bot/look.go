@@ -1,6 +1,8 @@
 package bot
 
 import (
+	"cmp"
+	"slices"
 	"time"
 
 	"salthand/cure"
@@ -275,8 +277,40 @@ func (t *turn) who(c grammar.Who) error {
 			return t.note(l.say("Nobody here is known as %s.", c.Person), l.say("Type  who cured what  to see who is."))
 		}
 		q.Person = found[0].ID
+		if also := found[0].Also; len(also) > 0 {
+			return t.whoAll(title, q, append(also[:len(also):len(also)], q.Person))
+		}
 	}
 	return t.listed(title, q)
+}
+
+// whoAll lists the batches of a person of whom there once were several.
+func (t *turn) whoAll(title string, q store.Query, ids []string) error {
+	var all []store.Batch
+	for _, q.Person = range ids {
+		of, err := t.all(q)
+		if err != nil {
+			return err
+		}
+		all = append(all, of...)
+	}
+	slices.SortFunc(all, func(a, b store.Batch) int {
+		return cmp.Or(cmp.Compare(b.AskedAt, a.AskedAt), cmp.Compare(b.Number, a.Number))
+	})
+	all = slices.CompactFunc(all, func(a, b store.Batch) bool { return a.Number == b.Number })
+	var rows []row
+	for _, b := range all {
+		line, err := t.batchLine(b, t.zone)
+		if err != nil {
+			return err
+		}
+		rows = append(rows, rowOf(b, line))
+	}
+	c := Card{Kind: ListCard, Title: title}
+	if len(rows) == 0 {
+		c.Title = t.theirs.say("No batch like that.")
+	}
+	return t.paged(c, rows, pageOf)
 }
 
 // batchLine is a batch in a list: what, how many ppm, who asked, approved and started it.

@@ -213,6 +213,21 @@ func TestApprovedOwnAfterAll(t *testing.T) {
 	h.wants("ben", "slack", "dm", "batch 1: approve", "can't approve it")
 }
 
+// A look back by a person finds what each of the accounts did before they were joined.
+func TestLookBackByJoinedAccounts(t *testing.T) {
+	h := openHouse(t)
+	h.setUp()
+	h.tells("ben", "slack", "cures", exampleDose)
+	h.tells("ben2", "slack", "cures", "4 kg belly, dry rub, 7 days")
+	h.tells("ana", "slack", "cures", "5 kg belly, dry rub, 7 days")
+	h.wants("ana", "slack", "dm", "who cured what by ben", "newest first: 1")
+	code := h.code("ben2", "slack", "join")
+	h.wants("ben", "slack", "dm", "join "+code, "are one person here")
+	for _, name := range []string{"ben", "ben2"} {
+		h.wants("ana", "slack", "dm", "who cured what by "+name, "newest first: 2")
+	}
+}
+
 // A code can't carry a role to whoever makes a chef type it.
 func TestNoRoleByAnothersCode(t *testing.T) {
 	h := openHouse(t)
