@@ -70,7 +70,7 @@ func (t *turn) corrections(b store.Batch, events []store.Event) (out []correctio
 			}
 		case store.Undone:
 			for _, seq := range body.Events {
-				words, err := t.eventWords(l, bySeq[seq], t.zone)
+				words, err := t.entryWords(bySeq[seq])
 				if err != nil {
 					return nil, err
 				}

@@ -116,13 +116,24 @@ func (t *turn) columns() []column {
 		plain(l.say("green weight g"), func(b store.Batch) string { return inGrams(b.Card.WeightMg) }),
 		plain(l.say("curing salt"), func(b store.Batch) string { return agentOfCard(l, b.Card) }),
 		plain(l.say("jar"), func(b store.Batch) string { return cmp.Or(b.Jar, b.Card.Jar) }),
-		plain(l.say("lot of the curing salt"), func(b store.Batch) string { return b.Lot }),
+		plain(l.say("lot of the curing salt"), func(b store.Batch) string { return cmp.Or(b.Lot, b.Card.Lot) }),
 		plain(l.say("recipe"), func(b store.Batch) string { return recipeOf(l, b) }),
 		plain(l.say("meat"), func(b store.Batch) string { return meatOf(l, b) }),
 		plain(l.say("place"), func(b store.Batch) string { return b.Where }),
 		plain(l.say("curing salt g"), func(b store.Batch) string { return inGrams(b.Card.CureMg) }),
 		plain(l.say("salt beside it g"), func(b store.Batch) string { return inGrams(b.Card.SaltMg) }),
 		plain(l.say("nitrite ppm as sodium nitrite"), func(b store.Batch) string { return inPPM(b.Card.NitriteMilliPPM) }),
+		plain(l.say("weighed in"), func(b store.Batch) string {
+			if b.Weighing == nil {
+				return ""
+			}
+			words := l.say("%s curing salt, %s salt", weighed(b.Weighing.CureMg), weighed(b.Weighing.SaltMg))
+			if b.Check != nil {
+				words += ", " + l.say("read again")
+			}
+			return words
+		}),
+		{l.say("allergens"), func(b store.Batch, _ []store.Event) (string, error) { return t.allergensLine(b) }},
 		person(l.say("asked by"), func(b store.Batch) string { return b.AskedBy }),
 		{l.say("approved by"), func(b store.Batch, _ []store.Event) (string, error) {
 			if b.Approval == nil {

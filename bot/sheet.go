@@ -319,9 +319,25 @@ func (t *turn) stepPart(b store.Batch, events []store.Event) (SheetPart, error) 
 		p.Grid, p.Lines = nil, []string{l.say("none yet")}
 	}
 	if len(ahead) > 0 {
-		p.Lines = append(p.Lines, l.say("to come: %s", strings.Join(stepLines(l, ahead, t.zone), "; ")))
+		p.Lines = append(p.Lines, l.say("to come: %s", strings.Join(t.aheadLines(ahead), "; ")))
 	}
 	return p, nil
+}
+
+// aheadLines are steps to come, those of one kind after each other as one.
+func (t *turn) aheadLines(steps []store.Step) (lines []string) {
+	for i := 0; i < len(steps); {
+		j := i
+		for j+1 < len(steps) && steps[j+1].Kind == steps[i].Kind {
+			j++
+		}
+		line := stepName(t.ours, steps[i].Kind) + " " + t.short(steps[i].Due)
+		if j > i {
+			line = t.ours.say("%s %d times, %s to %s", stepName(t.ours, steps[i].Kind), j-i+1, t.short(steps[i].Due), t.short(steps[j].Due))
+		}
+		lines, i = append(lines, line), j+1
+	}
+	return lines
 }
 
 // recordPart is what stands in none of the other parts; nothing, where there is none of it.
@@ -332,7 +348,7 @@ func (t *turn) recordPart(b store.Batch, events []store.Event) (SheetPart, error
 		if apart(e) || slices.Contains(b.Undone, e.Seq) {
 			continue
 		}
-		words, err := t.eventWords(l, e, t.zone)
+		words, err := t.entryWords(e)
 		if err != nil {
 			return p, err
 		}
@@ -344,6 +360,17 @@ func (t *turn) recordPart(b store.Batch, events []store.Event) (SheetPart, error
 		return SheetPart{}, nil
 	}
 	return p, nil
+}
+
+// entryWords are an event as the record says it, marked where it is late.
+func (t *turn) entryWords(e store.Event) (string, error) {
+	onTime := e
+	onTime.Late = false
+	words, err := t.eventWords(t.ours, onTime, t.zone)
+	if words == "" || err != nil {
+		return "", err
+	}
+	return words + t.lateOn(e), nil
 }
 
 // apart reports whether an event stands in a part of its own.

@@ -57,7 +57,7 @@ func (p *page) banner(word, why string, y, wide, edge mm, size point) mm {
 	reason := style{size: max(size*2/5, 10), bold: true}
 	room, x := inside-taken, edge+taken
 	height := mm(len(said)) * s.size.line()
-	if under := room < inside/3; under { // no place beside it
+	if room < inside/3 || len(reason.wrap(why, room)) > 4 { // no place beside it
 		room, x, taken = inside, edge, 0
 	}
 	lines := reason.wrap(why, room)
