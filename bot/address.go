@@ -268,6 +268,8 @@ func ofBatch(c grammar.Command) bool {
 		return true
 	case grammar.SetBackup:
 		return !c.Kitchen
+	case grammar.Correct:
+		return !ofPlaceReading(c)
 	}
 	return false
 }

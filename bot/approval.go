@@ -95,8 +95,7 @@ func (t *turn) mayApprove(b store.Batch) ([]store.Person, error) {
 	}
 	var hands []string
 	for _, e := range events {
-		switch e.Body.(type) {
-		case store.Asked, store.Revised, store.WeightCorrected, store.Weighed:
+		if ofDose(e.Body) {
 			p, _, err := t.tx.Person(t.kitchen.ID, e.Person)
 			if err != nil {
 				return nil, err
@@ -112,4 +111,16 @@ func (t *turn) mayApprove(b store.Batch) ([]store.Person, error) {
 	return slices.DeleteFunc(all, func(p store.Person) bool {
 		return slices.Contains(hands, p.ID) || mayBeOne(asker, p) || !p.Has(roleChef) && !(p.Has(roleSecond) && asker.Has(roleChef))
 	}), err
+}
+
+// ofDose reports whether an event says what goes into a batch, or went in: whoever typed it does
+// not approve it.
+func ofDose(body store.Body) bool {
+	switch body := body.(type) {
+	case store.Asked, store.Revised, store.WeightCorrected, store.Weighed:
+		return true
+	case store.Corrected:
+		return body.Void
+	}
+	return false
 }

@@ -28,6 +28,8 @@ func (t *turn) batch(p grammar.Phrase) error {
 		return t.amend(b, c)
 	case grammar.CorrectWeight:
 		return t.correctWeight(b, c)
+	case grammar.Correct:
+		return t.correctEntry(b, c)
 	case grammar.WeighedIn:
 		return t.weighedIn(b, c)
 	case grammar.Seen:
@@ -207,8 +209,7 @@ func (t *turn) isOwn(b store.Batch) (bool, error) {
 		return false, err
 	}
 	for _, e := range events {
-		switch e.Body.(type) {
-		case store.Asked, store.Revised, store.WeightCorrected, store.Weighed:
+		if ofDose(e.Body) {
 			if mine, err := t.same(e.Person); mine || err != nil {
 				return mine, err
 			}

@@ -58,6 +58,8 @@ func (t *turn) corrections(b store.Batch, events []store.Event) (out []correctio
 		case store.WeightCorrected:
 			is := milligrams(body.NewMg) + ", " + l.say("%s nitrite", nitriteOf(l, body.NitriteMilliPPM))
 			made = []correction{{change: change{l.say("meat"), milligrams(body.OldMg), is}, why: body.Why}}
+		case store.Corrected:
+			made = []correction{{change: change{l.say("entry"), t.short(body.Old.Happened) + " " + t.notedWords(l, body.Old), t.notedWords(l, body.New)}, why: body.Why}}
 		case store.ApprovalVoided:
 			made = []correction{{change: change{l.say("approval"), l.say("approved"), l.say("void")}, why: body.Why}}
 		case store.StepMoved:

@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"time"
@@ -30,6 +31,9 @@ func (t *turn) correctWeight(b store.Batch, c grammar.CorrectWeight) error {
 		return err
 	}
 	now := was.With(amended)
+	if along := b.ReadingsOf(store.WeightReading); len(along) > 0 && !c.Green {
+		return t.whichWeight(b, c, along[len(along)-1])
+	}
 	body := store.WeightCorrected{OldMg: b.Card.WeightMg, Phrase: grammar.Canonical(now), Why: c.Why}
 	for _, p := range now.Pieces {
 		body.NewMg += mg(p)
@@ -74,6 +78,19 @@ func (t *turn) correctWeight(b store.Batch, c grammar.CorrectWeight) error {
 	}))
 }
 
+// whichWeight asks whether the green weight of a batch is corrected, or one along its way.
+func (t *turn) whichWeight(b store.Batch, c grammar.CorrectWeight, last store.Reading) error {
+	l := t.theirs
+	of := fmt.Sprintf("batch %d: ", b.Number)
+	along := grammar.Correct{Now: grammar.WeighsNow{Pieces: c.Pieces}, Why: c.Why}
+	c.Green = true
+	green, now := "green weight", "now"
+	return t.ask(Card{Kind: QuestionCard, Batch: b.Number, Title: l.say("Which weight is corrected?"),
+		Lines:   []string{l.say("%s: %s, as it went in", green, milligrams(b.Card.WeightMg)), l.say("%s: %s, as it weighed on %s", now, milligrams(last.Value), moment(l, timeOf(last.At), t.zone))},
+		Choices: []string{green, now}, Next: answerWith(l, []string{green, now}, "")},
+		[]grammar.Choice{{Label: green, Phrase: of + grammar.Canonical(c)}, {Label: now, Phrase: of + grammar.Canonical(along)}}, "")
+}
+
 // doseOf is the dose phrase of a batch.
 func doseOf(b store.Batch) (grammar.Dose, error) {
 	p, err := grammar.Parse(b.Card.Phrase, grammar.Setting{})
@@ -92,21 +109,51 @@ func onWeight(b store.Batch, was, now grammar.Dose, s Settings, age time.Duratio
 	if kept {
 		was, now = withAgent(was, agent), withAgent(now, agent)
 	}
-	c := grammar.Check{Meat: now}
 	dose, err := compute(was, s)
 	if err != nil {
-		return c, cure.Found{}, err
+		return grammar.Check{Meat: now}, cure.Found{}, err
 	}
 	if !kept {
 		// An older card has its curing salt in print alone: it has to be the one of the phrase.
 		if agent = dose.Request.Agent.Value; printedAgent(agent) != b.Card.Agent {
-			return c, cure.Found{}, &cure.Missing{What: "cure"}
+			return grammar.Check{Meat: now}, cure.Found{}, &cure.Missing{What: "cure"}
 		}
 	}
-	if b.Card.CureMg > 0 {
-		c.Amounts = []grammar.Amount{{Kind: agent.Kind, Nitrite: given(agent.Nitrite), Nitrate: given(agent.Nitrate), Grams: cure.Typed(gramsOf(b.Card.CureMg))}}
+	return inMeat(b, wentIn{agent, cureIn(b), saltIn(b)}, dose, now, s, age)
+}
+
+// wentIn is what was put on the meat of a batch.
+type wentIn struct {
+	agent          cure.Agent
+	cureMg, saltMg int64
+}
+
+// cureIn is how much curing salt went in: as it was weighed, else as it was approved, with what
+// was added since.
+func cureIn(b store.Batch) int64 {
+	if b.Weighing != nil {
+		return b.Weighing.CureMg
 	}
-	c.Salt = cure.Typed(gramsOf(b.Card.SaltMg))
+	return b.Card.CureMg
+}
+
+// saltIn is how much salt went in beside it. Who weighed in the cure alone put in the salt of the
+// dose card.
+func saltIn(b store.Batch) int64 {
+	if b.Weighing != nil && b.Weighing.SaltMg > 0 {
+		return b.Weighing.SaltMg
+	}
+	return b.Card.SaltMg
+}
+
+// inMeat examines what went in on the meat of a phrase, beside the rest of the dose that it was
+// weighed for.
+func inMeat(b store.Batch, in wentIn, dose cure.Dose, meat grammar.Dose, s Settings, age time.Duration) (grammar.Check, cure.Found, error) {
+	c := grammar.Check{Meat: meat}
+	if in.cureMg > 0 {
+		c.Amounts = []grammar.Amount{{Kind: in.agent.Kind, Nitrite: given(in.agent.Nitrite), Nitrate: given(in.agent.Nitrate), Grams: cure.Typed(gramsOf(in.cureMg))}}
+	}
+	c.Salt = cure.Typed(gramsOf(in.saltMg))
 	for _, a := range dose.Add {
 		switch a.Item {
 		case cure.SugarItem:
@@ -167,7 +214,7 @@ func likelyOf(r cure.Range[cure.PPM]) cure.PPM {
 
 // correctedLine is what went in beside what the new weight would need.
 func correctedLine(l tongue, b store.Batch, found cure.Found) string {
-	in := l.say("%s of %s on %s = %s", weighed(b.Card.CureMg), b.Card.Agent, grams(found.BasisMass, 1), ranged(l, found.Nitrite))
+	in := l.say("%s of %s on %s = %s", weighed(cureIn(b)), b.Card.Agent, grams(found.BasisMass, 1), ranged(l, found.Nitrite))
 	scale := found.Request.CureScale.Value
 	needs := grams(found.Right, scale)
 	switch {

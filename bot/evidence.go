@@ -52,18 +52,16 @@ func (t *turn) jarLog(of store.FillingOf) (log jarLog, err error) {
 			if body.Jar == of.Jar && body.Filling == of.Number {
 				log.weights = append(log.weights, store.JarWeight{Mg: body.Mg, By: e.Person, At: e.Happened})
 			}
-		case store.Weighed:
-			if body.Jar != of.Jar || body.Filling != of.Number {
-				continue
-			}
+		case store.Weighed, store.Corrected:
 			b, _, err := t.tx.Batch(t.kitchen.ID, e.Batch)
 			if err != nil {
 				return log, err
 			}
-			if slices.Contains(b.Undone, e.Seq) {
+			w, at, counts := takenBy(b, e)
+			if !counts || w.Jar != of.Jar || w.Filling != of.Number {
 				continue
 			}
-			use := jarUse{batch: e.Batch, mg: body.CureMg, at: e.Happened}
+			use := jarUse{batch: e.Batch, mg: w.CureMg, at: at}
 			if i := slices.IndexFunc(log.uses, func(u jarUse) bool { return u.batch == e.Batch }); i >= 0 {
 				use.again = true
 				log.uses = slices.Delete(log.uses, i, i+1)
@@ -80,6 +78,19 @@ func (t *turn) jarLog(of store.FillingOf) (log jarLog, err error) {
 	slices.SortStableFunc(log.weights, func(a, b store.JarWeight) int { return cmp.Compare(a.At, b.At) })
 	slices.SortStableFunc(log.uses, func(a, b jarUse) int { return cmp.Compare(a.at, b.at) })
 	return log, nil
+}
+
+// takenBy is the weighing that an event notes or puts right; false: it notes none, or it was taken
+// back or put right itself.
+func takenBy(b store.Batch, e store.Event) (w store.Weighed, at store.Milli, counts bool) {
+	switch body := e.Body.(type) {
+	case store.Weighed:
+		return body, e.Happened, !slices.Contains(b.Undone, e.Seq) && b.CorrectedBy(e.Seq) == 0
+	case store.Corrected:
+		w, ok := body.New.Body.(store.Weighed)
+		return w, body.New.Happened, ok && b.CorrectedBy(body.Entry) == e.Seq && !slices.Contains(b.Undone, body.Entry)
+	}
+	return w, 0, false
 }
 
 // evidence is what a jar's weights say of whether a batch's cure was taken from it.

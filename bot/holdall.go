@@ -222,7 +222,8 @@ func (t *turn) ofMeat(lot string) (all []store.Batch, err error) {
 		if err != nil {
 			return nil, err
 		}
-		if ok && !slices.Contains(b.Undone, e.Seq) && !slices.ContainsFunc(all, func(one store.Batch) bool { return one.Number == b.Number }) {
+		in := slices.ContainsFunc(b.Meat, func(m store.MeatLot) bool { return store.MeatLotSubject(m.Lot) == store.MeatLotSubject(lot) })
+		if ok && in && !slices.ContainsFunc(all, func(one store.Batch) bool { return one.Number == b.Number }) {
 			all = append(all, b)
 		}
 	}

@@ -37,7 +37,7 @@ func (t *turn) show(b store.Batch) error {
 		if err != nil {
 			return err
 		}
-		if line != "" {
+		if line = struck(l, b, e.Seq, line); line != "" {
 			log.Lines = append(log.Lines, line)
 		}
 	}
@@ -170,6 +170,8 @@ func (t *turn) eventWords(l tongue, e store.Event, zone *time.Location) (string,
 		what = l.say("discarded") + because(b.Why)
 	case store.ApprovalVoided:
 		what = l.say("approval void") + because(b.Why)
+	case store.Corrected:
+		what = t.correctedWords(l, b)
 	case store.Undone:
 		what = l.say("undid their entry before")
 	case store.Finished:

@@ -45,17 +45,8 @@ func (t *turn) weighsNow(b store.Batch, c grammar.WeighsNow) error {
 // weightCard says what a weight comes to: HOLD before anything else.
 func (t *turn) weightCard(l tongue, b store.Batch, net cure.Gram, happened time.Time, bare bool) Card {
 	c := noteCard(l.say("Batch %d weighs %s.", b.Number, kilos(net)) + t.lateWords(l, happened))
-	var hung []grammar.Weight
-	for _, r := range b.ReadingsOf(store.WeightReading) {
-		if from, ok := hungAt(b); ok && r.At >= from {
-			hung = append(hung, grammar.Weight{After: (r.At - from).Duration(), Gram: gramsOf(r.Value)})
-		}
-	}
-	if len(hung) > 0 {
-		hung[0].After = 0 // losses are counted from the first weighing on the hook
-		f := asked(l, "drying", grammar.Dry{}, settingsOf(t.kitchen, t.now)).dry(grammar.Dry{Cut: b.Card.Cut, Weights: hung}, settingsOf(t.kitchen, t.now))
-		c.Facts, c.Warnings = f.card.Facts, f.card.Warnings
-	}
+	f, hung := t.lossOf(l, b)
+	c.Facts, c.Warnings = f.card.Facts, f.card.Warnings
 	if n := len(hung); n > 1 && hung[n-1].Gram > hung[n-2].Gram {
 		c.Lines = append(c.Lines, l.say("It weighs more than before: weigh it again, with the same string and netting."))
 	}
@@ -67,6 +58,21 @@ func (t *turn) weightCard(l tongue, b store.Batch, net cure.Gram, happened time.
 		c.Lines = append(c.Lines, t.holdLine(l, h))
 	}
 	return c
+}
+
+// lossOf reckons how a batch dries from its weights on the hook, which it gives too.
+func (t *turn) lossOf(l tongue, b store.Batch) (f figured, hung []grammar.Weight) {
+	for _, r := range b.ReadingsOf(store.WeightReading) {
+		if from, ok := hungAt(b); ok && r.At >= from {
+			hung = append(hung, grammar.Weight{After: (r.At - from).Duration(), Gram: gramsOf(r.Value)})
+		}
+	}
+	if len(hung) > 0 {
+		hung[0].After = 0 // losses are counted from the first weighing on the hook
+		s := settingsOf(t.kitchen, t.now)
+		f = asked(l, "drying", grammar.Dry{}, s).dry(grammar.Dry{Cut: b.Card.Cut, Weights: hung}, s)
+	}
+	return f, hung
 }
 
 // hungAt is when a batch was hung last.

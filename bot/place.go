@@ -228,11 +228,18 @@ func (t *turn) showPlace(c grammar.ShowPlace) error {
 	if err != nil {
 		return err
 	}
+	was, err := t.correctionsOf(p.Name, 0)
+	if err != nil {
+		return err
+	}
 	var lines []string
 	for _, r := range readings {
 		line := l.say("%s  %s", moment(l, timeOf(r.Happened), t.zone), bothDegrees(celsius(r.Body.(store.PlaceRead).MilliC)))
 		if r.Late {
 			line += l.say(" (late entry, noted %s)", moment(l, timeOf(r.Noted), t.zone))
+		}
+		if old, ok := was[r.Seq]; ok {
+			line += l.say(" (corrected, was %s)", bothDegrees(celsius(old)))
 		}
 		lines = append(lines, line)
 	}

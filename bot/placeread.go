@@ -12,8 +12,9 @@ import (
 )
 
 // readingsOf are the temperatures read in a place at or after an instant, the latest noted
-// first; limit 0 means all.
+// first, each as its corrections have it; limit 0 means all.
 func (t *turn) readingsOf(place string, from store.Milli, limit int) (readings []store.Event, err error) {
+	right := map[uint64]int64{} // what a reading was corrected to: corrections are noted after it
 	for before := uint64(0); ; {
 		page, err := t.tx.Trail(t.kitchen.ID, store.PlaceSubject(place), before, wholePage)
 		if err != nil {
@@ -23,8 +24,18 @@ func (t *turn) readingsOf(place string, from store.Milli, limit int) (readings [
 			if e.Noted < from {
 				return readings, nil
 			}
-			if _, ok := e.Body.(store.PlaceRead); ok && e.Happened >= from {
-				readings = append(readings, e)
+			switch body := e.Body.(type) {
+			case store.PlaceCorrected:
+				if _, newer := right[body.Entry]; !newer {
+					right[body.Entry] = body.NewMilliC
+				}
+			case store.PlaceRead:
+				if to, ok := right[e.Seq]; ok {
+					body.MilliC = to
+				}
+				if e.Body = body; e.Happened >= from {
+					readings = append(readings, e)
+				}
 			}
 			if len(readings) == limit && limit > 0 {
 				return readings, nil

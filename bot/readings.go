@@ -16,6 +16,11 @@ func (t *turn) weighingPart(b store.Batch, events []store.Event) (SheetPart, err
 		switch body := e.Body.(type) {
 		case store.Weighed:
 			what = l.say("%s curing salt, %s salt, jar %s, lot %s", weighed(body.CureMg), weighed(body.SaltMg), noted(l, body.Jar), noted(l, body.Lot)) + because(body.Why)
+		case store.Corrected:
+			if _, ok := body.New.Body.(store.Weighed); !ok {
+				continue
+			}
+			what = t.correctedWords(l, body)
 		case store.Checked:
 			what = l.say("second reading: %s, jar %s", weighed(body.CureMg), noted(l, body.Jar))
 			if body.Own {
@@ -42,6 +47,13 @@ func (t *turn) readingPart(b store.Batch, events []store.Event) (SheetPart, erro
 			what = measuredWords(l, body.What, body.Value, body.TareMg, body.AtC)
 		case store.Served:
 			what = servedWords(l, body)
+		case store.Corrected:
+			switch body.New.Body.(type) {
+			case store.Measured, store.Served:
+				what = t.correctedWords(l, body)
+			default:
+				continue
+			}
 		default:
 			continue
 		}
@@ -68,7 +80,7 @@ func (t *turn) row(p *SheetPart, b store.Batch, e store.Event, what string) erro
 			what = t.ours.say("(taken back) %s", what)
 		}
 	}
-	p.Grid.Rows = append(p.Grid.Rows, []string{t.short(e.Happened), who, what})
+	p.Grid.Rows = append(p.Grid.Rows, []string{t.short(e.Happened), who, struck(t.ours, b, e.Seq, what)})
 	return nil
 }
 

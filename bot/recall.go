@@ -121,7 +121,7 @@ func (t *turn) whoLogged(n uint64) error {
 		if line != "" && undone[e.Seq] {
 			line += " " + l.say("(undone)")
 		}
-		if line != "" {
+		if line = struck(l, b, e.Seq, line); line != "" {
 			c.Lines = append(c.Lines, line)
 		}
 	}

@@ -60,6 +60,7 @@ var rights = map[string]right{
 	"Cold":            {},
 	"Cook":            {},
 	"Cooling":         {},
+	"Correct":         {}, // as anybody notes; what touches the dose a chef decides
 	"CorrectWeight":   {},
 	"CureChannel":     ofKitchen,
 	"CureScale":       ofKitchen,

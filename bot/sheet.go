@@ -353,7 +353,7 @@ func (t *turn) recordPart(b store.Batch, events []store.Event) (SheetPart, error
 			return p, err
 		}
 		if words != "" {
-			p.Grid.Rows = append(p.Grid.Rows, []string{t.short(e.Happened), words})
+			p.Grid.Rows = append(p.Grid.Rows, []string{t.short(e.Happened), struck(l, b, e.Seq, words)})
 		}
 	}
 	if len(p.Grid.Rows) == 0 {
@@ -378,7 +378,7 @@ func apart(e store.Event) bool {
 	switch e.Body.(type) {
 	case store.Asked, store.Started, store.Approved, store.StepDone, store.Weighed, store.Checked, store.Measured, store.Served:
 		return true
-	case store.Revised, store.WeightCorrected, store.ApprovalVoided, store.StepMoved, store.StepDropped, store.Undone:
+	case store.Revised, store.WeightCorrected, store.Corrected, store.ApprovalVoided, store.StepMoved, store.StepDropped, store.Undone:
 		return true // changes.go
 	case store.Held, store.Incident, store.Released, store.Paused, store.Resumed, store.Thawed:
 		return true // stops.go

@@ -138,6 +138,10 @@ func (t *turn) answer(p grammar.Phrase) error {
 		return t.listRecipes()
 	case grammar.NamePlace, grammar.ShowPlace, grammar.ReadPlace, grammar.WasWarm:
 		return t.ofPlace(c)
+	case grammar.Correct:
+		if ofPlaceReading(c) {
+			return t.correctReading(c)
+		}
 	case grammar.HoldAll:
 		return t.holdAll(c)
 	case grammar.ShowIncident:

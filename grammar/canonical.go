@@ -24,8 +24,6 @@ func Canonical(c Command) string {
 		return canonicalDose(c)
 	case Amend:
 		return "make it " + canonicalDose(c.Clauses)
-	case CorrectWeight:
-		return because("correct weight "+canonicalDose(Dose{Pieces: c.Pieces}), c.Why)
 	case Decline:
 		return because("decline", c.Why)
 	case Undo:

@@ -11,10 +11,19 @@ import (
 // wrong".
 type CorrectWeight struct {
 	Pieces []cure.Gram
+	Green  bool   // "correct green weight": and no weight along the way
 	Why    string // "": not said
 }
 
 func (CorrectWeight) command() {}
+
+func (c CorrectWeight) canonical() string {
+	verb := "correct weight "
+	if c.Green {
+		verb = "correct green weight "
+	}
+	return because(verb+canonicalDose(Dose{Pieces: c.Pieces}), c.Why)
+}
 
 // corrected reads "correct weight", which stands at t, with the weight that follows it and
 // the reason behind a colon. No command: something else follows.
@@ -31,7 +40,7 @@ func (r *reading) corrected(t token) (Command, error) {
 		e.Append = ""
 		return nil, e
 	case *Error:
-		e.Example, e.Near = endings[t.value], false
+		e.Example, e.Near = endings["correct weight"], false
 		return nil, e
 	}
 	a, ok := p.Command.(Amend)
@@ -45,8 +54,8 @@ func (r *reading) corrected(t token) (Command, error) {
 			at.end = at.start + len(weight)
 		}
 		e := r.fail("unknown word", at)
-		e.Example = endings[t.value]
+		e.Example = endings["correct weight"]
 		return nil, e
 	}
-	return CorrectWeight{a.Clauses.Pieces, strings.TrimSpace(why)}, nil
+	return CorrectWeight{a.Clauses.Pieces, t.value == "correct green weight", strings.TrimSpace(why)}, nil
 }

@@ -161,8 +161,10 @@ func (r *reading) named(t token, rest string, from int) (Command, error) {
 		if rest != "" {
 			return r.approved(t)
 		}
-	case "correct weight":
+	case "correct weight", "correct green weight":
 		return r.corrected(t)
+	case "correct":
+		return r.correction(t)
 	case "date order":
 		switch fold(rest) {
 		case "day first":

@@ -123,6 +123,8 @@ var verbs = []said{
 	{"never mind", []string{"never mind", "nevermind"}},
 	{"undo", []string{"undo"}},
 	{"correct weight", []string{"correct weight", "correct the weight", "correct weight is", "correct weight to", "correct the weight to"}},
+	{"correct green weight", []string{"correct green weight", "correct the green weight"}},
+	{"correct", []string{"correct", "correction", "correct the"}},
 	{"start", []string{"start", "started"}},
 	{"finished", []string{"finished", "finish"}},
 	{"hold", []string{"hold"}},

@@ -68,6 +68,8 @@ var spanish = wordList{
 		{"decline", []string{"rechazar", "rechazado", "rechazo"}},
 		{"undo", []string{"deshacer", "deshaz"}},
 		{"correct weight", []string{"corregir peso", "corregir el peso", "corrige el peso", "corregir el peso a"}},
+		{"correct green weight", []string{"corregir peso en crudo", "corregir el peso en crudo"}},
+		{"correct", []string{"corregir", "corrige", "corregir el", "corregir la", "correccion"}},
 		{"never mind", []string{"olvidalo", "dejalo"}},
 		{"start", []string{"empezar", "empezado", "empezamos", "iniciar", "iniciado"}},
 		{"finished", []string{"terminado", "acabado"}},

@@ -66,6 +66,8 @@ var french = wordList{
 		{"decline", []string{"refuser", "refuse", "refusee"}},
 		{"undo", []string{"defaire", "annuler"}},
 		{"correct weight", []string{"corriger poids", "corriger le poids", "corrige le poids", "corrigez le poids", "corriger le poids a"}},
+		{"correct green weight", []string{"corriger poids cru", "corriger le poids cru"}},
+		{"correct", []string{"corriger", "corrige", "corrigez", "corriger le", "corriger la"}},
 		{"never mind", []string{"laisse tomber", "laissez tomber"}},
 		{"start", []string{"demarrer", "demarre", "commencer", "commence"}},
 		{"finished", []string{"termine", "terminee"}},

@@ -50,6 +50,7 @@ type Batch struct {
 	People       []string        `json:"people"`           // who asked, approved, started or did a step, in that order
 	Events       []uint64        `json:"events"`           // their numbers, in order
 	Undone       []uint64        `json:"undone,omitempty"` // those of Events that were taken back
+	Corrections  []Correction    `json:"corrections,omitempty"`
 }
 
 // Made is when a revision of a dose card was made, and by whom.

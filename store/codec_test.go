@@ -28,6 +28,8 @@ var oneOfEach = []Body{
 	Held{Why: "w"},
 	Released{Why: "w"},
 	Discarded{Why: "w"},
+	Corrected{Entry: 3, Old: Noted{Measured{What: "ph", Value: 5200}, 7}, New: Noted{Measured{What: "ph", Value: 5100}, 8}, Void: true, Why: "w"},
+	PlaceCorrected{Entry: 3, Place: "walk-in 2", OldMilliC: 9000, NewMilliC: 3000, Unit: "c", Why: "w"},
 	Finished{}, AlarmSet{"approval", 7}, KitchenAlarmSet{"digest", 7},
 	JarFilled{Jar: "A7", Filling: 2, Label: fullLabel, Parts: []Part{{FillingOf{"E6", 1}, 5}}, SaltMg: 6},
 	JarRead{Jar: "A7", Filling: 2, Own: true}, JarApproved{Jar: "A7", Filling: 2, Own: true},

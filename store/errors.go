@@ -113,5 +113,7 @@ const (
 	MisfitScale    Misfit = "scale"    // a check that names no scale or no weight
 	MisfitHold     Misfit = "hold"     // held, nothing to release, or not by that number
 	MisfitPlace    Misfit = "place"    // unknown, known already, or not where it is
-	MisfitReading  Misfit = "reading"  // nothing that can be measured, or of nothing
+	// MisfitCorrected: no such entry, not as it says, of no kind that can be put right, or something rests on it.
+	MisfitCorrected Misfit = "corrected"
+	MisfitReading   Misfit = "reading" // nothing that can be measured, or of nothing
 )

@@ -60,7 +60,7 @@ func fold(b records, e Event) error {
 			return err
 		}
 		subjects = append(subjects, ofKitchen)
-	case batchBody, Asked, Undone:
+	case batchBody, Asked, Undone, Corrected:
 		if err := foldBatch(b, k, e); err != nil {
 			return err
 		}
@@ -96,9 +96,12 @@ func foldBatch(b records, k Kitchen, e Event) error {
 			return misfit(e, "", MisfitBatch)
 		}
 		now.Steps = slices.Clone(old.Steps)
-		if undone, ok := e.Body.(Undone); ok {
-			now, err = undo(b, old, e, undone)
-		} else {
+		switch body := e.Body.(type) {
+		case Undone:
+			now, err = undo(b, old, e, body)
+		case Corrected:
+			now, err = correct(b, old, e, body)
+		default:
 			err = now.apply(e)
 		}
 		if err != nil {

@@ -110,10 +110,14 @@ var kinds = map[string]func(data []byte) (Body, error){
 	Checked{}.kind():            bodyOf[Checked],
 	ScaleChecked{}.kind():       bodyOf[ScaleChecked],
 	Thawed{}.kind():             bodyOf[Thawed],
+	PlaceCorrected{}.kind():     bodyOf[PlaceCorrected],
 }
 
 // body reads the body of one kind of event.
 func body(kind string, data []byte) (Body, error) {
+	if kind == (Corrected{}).kind() {
+		return bodyOf[Corrected](data) // it holds bodies of other kinds itself
+	}
 	read := kinds[kind]
 	if read == nil {
 		return nil, fmt.Errorf("%w: event of kind %q", errRecord, kind)

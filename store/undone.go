@@ -19,9 +19,7 @@ func canUndo(b Body) bool {
 	return ok && u.undoable()
 }
 
-// undo folds a batch's events anew without those that an Undone names. What was appended to
-// its steps leaves its place behind, so that an index once given is kept; a step that is to
-// be done again is reminded of again.
+// undo folds a batch's events anew without those that an Undone names.
 func undo(from reader, b Batch, e Event, u Undone) (Batch, error) {
 	no := func(why Misfit) (Batch, error) { return b, misfit(e, b.State, why) }
 	if e.Person == "" {
@@ -30,41 +28,56 @@ func undo(from reader, b Batch, e Event, u Undone) (Batch, error) {
 	if len(u.Events) == 0 {
 		return no(MisfitUndone)
 	}
-	gone := append(slices.Clip(b.Undone), u.Events...)
 	for _, seq := range u.Events {
 		if !slices.Contains(b.Events, seq) || slices.Contains(b.Undone, seq) {
 			return no(MisfitUndone)
 		}
 	}
-	var now Batch
-	for i, seq := range append(slices.Clip(b.Events), e.Seq) {
-		past := e
-		if seq != e.Seq {
-			var err error
-			if past, err = decodeEvent(seq, from.get(bucketEvents, key(nil).num(seq))); err != nil {
-				return b, err
-			}
-		}
-		if slices.Contains(u.Events, seq) && (past.Person != e.Person || !canUndo(past.Body)) {
+	past, err := pastOf(from, b, e)
+	if err != nil {
+		return b, err
+	}
+	for _, one := range past {
+		if slices.Contains(u.Events, one.Seq) && (one.Person != e.Person || !canUndo(one.Body)) {
 			return no(MisfitUndone)
 		}
+	}
+	return b.anew(from, past, append(slices.Clip(b.Undone), u.Events...))
+}
+
+// anew folds a batch from its events, of which the last is the one that is folded now: without
+// those that are gone, and each as its corrections have it. What was appended to its steps leaves
+// its place behind, so that an index once given is kept; a step that is to be done again is
+// reminded of again. It refuses where something that came after does not fit any more.
+func (b Batch) anew(from reader, past []Event, gone []uint64) (Batch, error) {
+	e := past[len(past)-1]
+	refused := MisfitUndone
+	if _, ok := e.Body.(Corrected); ok {
+		refused = MisfitCorrected
+	}
+	var now Batch
+	for i, one := range past {
+		is := asCorrected(past, one)
+		one.Body, one.Happened = is.Body, is.Happened
 		var err error
-		switch body := past.Body.(type) {
+		switch body := one.Body.(type) {
 		case Asked:
-			if now, err = newBatch(past, body); err != nil {
+			if now, err = newBatch(one, body); err != nil {
 				return b, err
 			}
 		case Undone:
 			now.remindAgain(from, body)
+		case Corrected:
+			now.corrected(one, body)
 		default:
-			if slices.Contains(gone, seq) {
-				now.passOver(past.Body)
-			} else if now.apply(past) != nil && !aside(past) {
-				return no(MisfitUndone) // something that came after it rests on it
+			if slices.Contains(gone, one.Seq) {
+				now.passOver(one.Body)
+			} else if now.apply(one) != nil && !aside(one) && !now.outdated(one) {
+				return b, misfit(e, b.State, refused)
 			}
 		}
-		if i < len(b.Events) {
-			now.Events = append(now.Events, seq)
+		if i < len(past)-1 {
+			now.Events = append(now.Events, one.Seq)
 		}
 	}
 	now.Undone = gone
@@ -120,4 +133,11 @@ func aside(e Event) bool {
 		return e.Person == ""
 	}
 	return false
+}
+
+// outdated tells whether an event is the second reading of a weighing that reads otherwise since
+// it was corrected: it counts no more.
+func (b *Batch) outdated(e Event) bool {
+	c, ok := e.Body.(Checked)
+	return ok && b.State == StateWeighed && (c.CureMg != b.Weighing.CureMg || c.Jar != b.Jar || c.Filling != b.Filling)
 }
