@@ -262,7 +262,7 @@ func ofBatch(c grammar.Command) bool {
 	case grammar.Print, grammar.Amend, grammar.CorrectWeight, grammar.WeighedIn, grammar.Seen, grammar.Approve, grammar.Decline, grammar.NeverMind, grammar.Undo, grammar.Start, grammar.Did, grammar.Snooze,
 		grammar.Remind, grammar.Finish, grammar.HoldIt, grammar.ReleaseIt, grammar.Discard, grammar.PutIn,
 		grammar.WhereIs, grammar.WeighsNow, grammar.Measured, grammar.ServedIt, grammar.MeatFrom, grammar.ShowBatch,
-		grammar.AddIngredient, grammar.AskAllergens:
+		grammar.AddIngredient, grammar.AskAllergens, grammar.Added:
 		return true
 	case grammar.ShowSteps, grammar.MoveStep, grammar.DropStep, grammar.Soak, grammar.Pause, grammar.Resume, grammar.OnIt, grammar.SetOwner:
 		return true

@@ -117,7 +117,7 @@ func (t *turn) mayApprove(b store.Batch) ([]store.Person, error) {
 // not approve it.
 func ofDose(body store.Body) bool {
 	switch body := body.(type) {
-	case store.Asked, store.Revised, store.WeightCorrected, store.Weighed:
+	case store.Asked, store.Revised, store.WeightCorrected, store.Weighed, store.Added:
 		return true
 	case store.Corrected:
 		return body.Void

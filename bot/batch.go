@@ -28,6 +28,8 @@ func (t *turn) batch(p grammar.Phrase) error {
 		return t.amend(b, c)
 	case grammar.CorrectWeight:
 		return t.correctWeight(b, c)
+	case grammar.Added:
+		return t.added(b, c)
 	case grammar.Correct:
 		return t.correctEntry(b, c)
 	case grammar.WeighedIn:
@@ -139,6 +141,9 @@ func (t *turn) whichBatch(c grammar.Command, open []uint64) error {
 // before it was typed, or on the one whose button was pressed.
 func (t *turn) approve(b store.Batch, c grammar.Approve) error {
 	l := t.theirs
+	if b.TopUp != nil && b.Approval == nil && b.Ended == 0 {
+		return t.approveTopUp(b, c)
+	}
 	if b.State != store.StateAsked {
 		return t.notNow(b, "approve")
 	}
@@ -318,11 +323,15 @@ func (t *turn) start(b store.Batch) error {
 	return t.startClock(b)
 }
 
-// startClock puts a batch into the cure, with its steps from now on.
+// startClock puts a batch into the cure, with its steps from now on; from when it was weighed,
+// where that was noted late.
 func (t *turn) startClock(b store.Batch) error {
-	zone := t.zone
-	steps := stepsFrom(b.Card.Steps, t.m.At, zone)
-	if err := t.append(b.Number, store.Started{Steps: steps}); err != nil {
+	zone, since := t.zone, t.m.At
+	if b.Weighing != nil && b.Weighing.Late {
+		since = timeOf(b.Weighing.At)
+	}
+	steps := stepsFrom(b.Card.Steps, since, zone)
+	if err := t.appendAt(b.Number, store.Started{Steps: steps}, milli(since)); err != nil {
 		return err
 	}
 	if err := t.ring(b.Number); err != nil {
@@ -330,7 +339,7 @@ func (t *turn) startClock(b store.Batch) error {
 	}
 	return t.announce(func(l tongue) Card {
 		first := firstSteps(steps)
-		c := Card{Kind: NoteCard, Batch: b.Number, Title: l.say("Batch %d is in the cure since %s.", b.Number, moment(l, t.m.At, zone)),
+		c := Card{Kind: NoteCard, Batch: b.Number, Title: l.say("Batch %d is in the cure since %s.", b.Number, moment(l, since, zone)) + t.lateWords(l, since),
 			Facts: []Fact{{Label: l.say("due"), Lines: stepLines(l, first, zone)}}}
 		if len(first) < len(steps) {
 			c.Next = l.say("Type  steps  to see what comes after.")

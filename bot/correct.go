@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"encoding/json"
 	"fmt"
 	"math"
 	"slices"
@@ -53,10 +54,14 @@ func (t *turn) correctWeight(b store.Batch, c grammar.CorrectWeight) error {
 	if reckoned == nil {
 		body.NitriteMilliPPM = int64(float64(likelyOf(found.Nitrite))*1000 + 0.5)
 	}
+	if up := found.TopUp; reckoned == nil && up != nil && up.Open && b.State == store.StateCuring {
+		body.AddMg = mg(up.Cure.Weigh)
+	}
+	body.Hold = b.LastHold + 1
 	if err := t.append(b.Number, body); err != nil {
 		return err
 	}
-	if err := t.append(b.Number, store.Held{Why: t.ours.say("weight corrected: %s", c.Why)}); err != nil {
+	if err := t.append(b.Number, store.Held{Why: t.ours.say("weight corrected: %s", c.Why), Number: body.Hold}); err != nil {
 		return err
 	}
 	return t.post(t.both(func(l tongue) Card {
@@ -74,6 +79,10 @@ func (t *turn) correctWeight(b store.Batch, c grammar.CorrectWeight) error {
 			f.card.Lines = append(f.card.Lines, l.say("The approval of %s is void.", milligrams(body.OldMg)))
 		}
 		f.card.Next = l.say("Turn it and keep it cold. Nothing is added, smoked, served or sold until a chef decides:  release: reason  or  discard: reason .")
+		if body.AddMg > 0 {
+			f.card.Lines = append(f.card.Lines, l.say("Add %s of %s today, once that is approved anew; the clock then starts again.", weighed(body.AddMg), agentOfCard(l, b.Card)))
+			f.card.Next = l.say("Turn it and keep it cold. Another chef types  approve %s  in this thread, or  discard: reason . Nothing is added before that.", weighed(body.AddMg))
+		}
 		return f.card
 	}))
 }
@@ -109,6 +118,7 @@ func onWeight(b store.Batch, was, now grammar.Dose, s Settings, age time.Duratio
 	if kept {
 		was, now = withAgent(was, agent), withAgent(now, agent)
 	}
+	was, now = withSalt(was, b.Card), withSalt(now, b.Card)
 	dose, err := compute(was, s)
 	if err != nil {
 		return grammar.Check{Meat: now}, cure.Found{}, err
@@ -188,6 +198,17 @@ func agentOnCard(c store.Card) (cure.Agent, bool) {
 // another by now.
 func withAgent(d grammar.Dose, a cure.Agent) grammar.Dose {
 	d.Jar, d.Kind, d.Nitrite, d.Nitrate = "", a.Kind, given(a.Nitrite), given(a.Nitrate)
+	return d
+}
+
+// withSalt is a dose with the salt of its card put in, where none was typed: the kitchen's usual
+// one may be another by now.
+func withSalt(d grammar.Dose, c store.Card) grammar.Dose {
+	var a Answer
+	if d.Salt.Set() || json.Unmarshal(c.Answer, &a) != nil || a.SaltPct == nil || *a.SaltPct <= 0 {
+		return d
+	}
+	d.Salt = cure.Typed(cure.Fraction(*a.SaltPct / 100))
 	return d
 }
 

@@ -67,6 +67,10 @@ func (t *turn) jarLog(of store.FillingOf) (log jarLog, err error) {
 				log.uses = slices.Delete(log.uses, i, i+1)
 			}
 			log.uses = append(log.uses, use)
+		case store.Added:
+			if body.Jar == of.Jar && body.Filling == of.Number {
+				log.uses = append(log.uses, jarUse{batch: e.Batch, mg: body.CureMg, at: e.Happened})
+			}
 		case store.JarFilled:
 			for _, p := range body.Parts {
 				if p.FillingOf == of {

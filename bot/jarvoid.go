@@ -50,7 +50,7 @@ func sameAgent(a, b store.Filling) bool {
 // voidOne tells a waiting batch that its jar is not what its dose card says.
 func (t *turn) voidOne(b store.Batch, now store.Jar, why string) error {
 	if b.State == store.StateApproved {
-		if err := t.append(b.Number, store.ApprovalVoided{Why: why, Lapse: t.endOfDay()}); err != nil {
+		if err := t.voidApproval(b.Number, why); err != nil {
 			return err
 		}
 	}

@@ -170,6 +170,8 @@ func (t *turn) eventWords(l tongue, e store.Event, zone *time.Location) (string,
 		what = l.say("discarded") + because(b.Why)
 	case store.ApprovalVoided:
 		what = l.say("approval void") + because(b.Why)
+	case store.TopUpApproved, store.Added, store.Restarted:
+		what = topUpWords(l, b)
 	case store.Corrected:
 		what = t.correctedWords(l, b)
 	case store.Undone:

@@ -294,7 +294,7 @@ func (t *turn) ownAfter(b store.Batch) (string, error) {
 	}
 	why := t.ours.say("asked and approved by accounts of one person")
 	if b.State == store.StateApproved {
-		return t.theirs.say("batch %d: the approval is void, %s", b.Number, why), t.append(b.Number, store.ApprovalVoided{Why: why, Lapse: t.endOfDay()})
+		return t.theirs.say("batch %d: the approval is void, %s", b.Number, why), t.voidApproval(b.Number, why)
 	}
 	return t.theirs.say("batch %d: HOLD, %s", b.Number, why), t.append(b.Number, store.Held{Why: why})
 }

@@ -272,7 +272,7 @@ func (t *turn) stopWaiting(name string, version uint32, why string) (stopped []s
 			reason := t.ours.say("recipe %s, version %d is withdrawn: %s", name, version, why)
 			switch state {
 			case store.StateApproved:
-				err = t.append(b.Number, store.ApprovalVoided{Why: reason, Lapse: t.endOfDay()})
+				err = t.voidApproval(b.Number, reason)
 			case store.StateWeighed, store.StateChecked:
 				err = t.append(b.Number, store.Held{Why: reason})
 			}

@@ -44,6 +44,7 @@ var forOthers = right{who: chefs, no: msg("Only a chef says that for somebody el
 // in this package asks for a role before it acts. A command that is not listed is nobody's.
 var rights = map[string]right{
 	"AddIngredient":   {},
+	"Added":           {},
 	"Accept":          {},
 	"Amend":           {},
 	"ApprovalTime":    ofKitchen,

@@ -72,6 +72,15 @@ func (t *turn) setApprovalAlarms(n uint64) error {
 	return nil
 }
 
+// voidApproval takes back the approval of a batch that has not begun. It waits for approval
+// again, and is reminded of again.
+func (t *turn) voidApproval(n uint64, why string) error {
+	if err := t.append(n, store.ApprovalVoided{Why: why, Lapse: t.endOfDay()}); err != nil {
+		return err
+	}
+	return t.setApprovalAlarms(n)
+}
+
 // approvalDue reminds the first of those who may approve a batch.
 func (t *turn) approvalDue(b store.Batch) error {
 	return t.remindApproval(b, setApprovalRemind, func(l tongue, who []store.Person) string {

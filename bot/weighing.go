@@ -124,6 +124,9 @@ func (t *turn) asApproved(b store.Batch, c grammar.WeighedIn) (off string, ok bo
 	if err != nil {
 		return "", false, err
 	}
+	if agent, kept := agentOnCard(b.Card); kept {
+		d = withAgent(d, agent) // the kitchen's usual one may be another by now
+	}
 	s := t.settings()
 	s.Region = cure.Given[cure.Region]{Value: cure.Region(b.Card.Region), Origin: cure.FromKitchen}
 	division := s.CureScale.Value
@@ -225,6 +228,8 @@ func (t *turn) weigh(b store.Batch, c grammar.WeighedIn, body store.Weighed, off
 	switch {
 	case off != "":
 		held = t.ours.say("weighed otherwise than approved, %s: %s", off, c.Why)
+	case late && b.Approval != nil && milli(happened) < b.Approval.At:
+		held = t.ours.say("noted late that the cure went in, before the dose was approved: the chef decides")
 	case late:
 		held = t.ours.say("noted late that the cure went in: the chef decides by the jar's weights")
 	}
@@ -289,6 +294,8 @@ func (t *turn) weighedWarnings(l tongue, b store.Batch, c grammar.WeighedIn) (ws
 func (t *turn) seen(b store.Batch, c grammar.Seen) error {
 	l := t.theirs
 	switch {
+	case b.TopUp != nil && b.TopUp.Added != nil && b.Ended == 0:
+		return t.seenAdded(b, c)
 	case len(b.Holds) > 0:
 		return t.note(l.say("Batch %d is on HOLD: %s. It doesn't start.", b.Number, holdReasons(b)), l.say("A chef can  release: reason ."))
 	case b.State != store.StateWeighed:

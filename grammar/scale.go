@@ -38,6 +38,10 @@ func (r *reading) kept(from int, ofBatch bool) (Command, error) {
 	switch t.value {
 	case "seen":
 		return r.seen(from)
+	case "added":
+		if ofBatch { // in the channel it tells of something gone wrong
+			return r.addedIn(from)
+		}
 	case "jars":
 		if from+1 == len(r.toks) {
 			return Jars{}, nil

@@ -124,6 +124,7 @@ var verbs = []said{
 	{"undo", []string{"undo"}},
 	{"correct weight", []string{"correct weight", "correct the weight", "correct weight is", "correct weight to", "correct the weight to"}},
 	{"correct green weight", []string{"correct green weight", "correct the green weight"}},
+	{"added", []string{"added"}},
 	{"correct", []string{"correct", "correction", "correct the"}},
 	{"start", []string{"start", "started"}},
 	{"finished", []string{"finished", "finish"}},

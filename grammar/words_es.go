@@ -69,6 +69,7 @@ var spanish = wordList{
 		{"undo", []string{"deshacer", "deshaz"}},
 		{"correct weight", []string{"corregir peso", "corregir el peso", "corrige el peso", "corregir el peso a"}},
 		{"correct green weight", []string{"corregir peso en crudo", "corregir el peso en crudo"}},
+		{"added", []string{"agregado", "agregada", "añadido", "añadida"}},
 		{"correct", []string{"corregir", "corrige", "corregir el", "corregir la", "correccion"}},
 		{"never mind", []string{"olvidalo", "dejalo"}},
 		{"start", []string{"empezar", "empezado", "empezamos", "iniciar", "iniciado"}},

@@ -67,6 +67,7 @@ var french = wordList{
 		{"undo", []string{"defaire", "annuler"}},
 		{"correct weight", []string{"corriger poids", "corriger le poids", "corrige le poids", "corrigez le poids", "corriger le poids a"}},
 		{"correct green weight", []string{"corriger poids cru", "corriger le poids cru"}},
+		{"added", []string{"ajouté", "ajoutée"}},
 		{"correct", []string{"corriger", "corrige", "corrigez", "corriger le", "corriger la"}},
 		{"never mind", []string{"laisse tomber", "laissez tomber"}},
 		{"start", []string{"demarrer", "demarre", "commencer", "commence"}},

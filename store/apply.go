@@ -88,7 +88,10 @@ func (c WeightCorrected) apply(b *Batch, e Event) error {
 	case c.OldMg != b.Card.WeightMg || c.NewMg == c.OldMg || c.NewMg <= 0:
 		return misfit(e, b.State, MisfitCard)
 	}
-	b.Approval = nil
+	b.Approval, b.TopUp = nil, nil
+	if c.AddMg > 0 {
+		b.TopUp = &TopUp{AddMg: c.AddMg, Hold: c.Hold}
+	}
 	b.Card.WeightMg, b.Card.Phrase, b.Card.NitriteMilliPPM = c.NewMg, c.Phrase, c.NitriteMilliPPM
 	return nil
 }

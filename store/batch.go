@@ -27,6 +27,7 @@ type Batch struct {
 	Lot          string          `json:"lot,omitempty"`
 	Weighing     *Weighing       `json:"weighing,omitempty"` // nil: not weighed yet, or void
 	Check        *Check          `json:"check,omitempty"`    // nil: no second reading
+	TopUp        *TopUp          `json:"top_up,omitempty"`   // nil: nothing is to be added
 	StartedAt    Milli           `json:"started_at,omitempty"`
 	StartedBy    string          `json:"started_by,omitempty"`
 	Steps        []StepState     `json:"steps,omitempty"`     // an index once given is kept

@@ -106,6 +106,8 @@ type (
 		NewMg           int64  `json:"new_mg"`
 		Phrase          string `json:"phrase"`            // the card's, with the new weight
 		NitriteMilliPPM int64  `json:"nitrite_milli_ppm"` // what went in, on the new weight; -1: it can't be reckoned
+		AddMg           int64  `json:"add_mg,omitempty"`  // of the same cure, that can still be added; 0: none
+		Hold            int    `json:"hold,omitempty"`    // number of the hold that comes with it
 		Why             string `json:"why"`
 	}
 	// Approved binds the approver to what stood on one revision of the dose card.

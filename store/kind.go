@@ -111,6 +111,9 @@ var kinds = map[string]func(data []byte) (Body, error){
 	ScaleChecked{}.kind():       bodyOf[ScaleChecked],
 	Thawed{}.kind():             bodyOf[Thawed],
 	PlaceCorrected{}.kind():     bodyOf[PlaceCorrected],
+	TopUpApproved{}.kind():      bodyOf[TopUpApproved],
+	Added{}.kind():              bodyOf[Added],
+	Restarted{}.kind():          bodyOf[Restarted],
 }
 
 // body reads the body of one kind of event.
