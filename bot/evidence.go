@@ -242,7 +242,7 @@ func (t *turn) toldOfWeighing(c grammar.Told) (bool, error) {
 		return false, err
 	}
 	told := cure.Gram(0)
-	if weights := append(slices.Clone(c.Said.Loose), looseOf(c.Said.Numbers)...); len(weights) == 1 && weights[0] > cure.Gram(b.Card.CureMg)/1000 {
+	if weights := append(slices.Clone(c.Said.Loose), looseOf(c.Said.Numbers)...); len(weights) == 1 && !c.Said.Has("to-be-safe") && weights[0] > cure.Gram(b.Card.CureMg)/1000 {
 		told = weights[0] // "jar says 826.6"
 	}
 	return true, t.wasItAdded(b, told)

@@ -54,6 +54,23 @@ func (t *turn) onRecord(l tongue, c grammar.Told, f *figured) error {
 				lines = append(lines, "  "+l.say("no hold stands in the record: ask who tagged it, and hold it until that is known"))
 			}
 		}
+	case grammar.NotTurned:
+		label = l.say("in the record")
+		n := t.reading.phrase.Batch
+		if n == 0 && len(t.reading.open) == 1 {
+			n = t.reading.open[0]
+		}
+		b, ok, err := t.tx.Batch(t.kitchen.ID, n)
+		if err != nil || !ok {
+			return err
+		}
+		lines = append(lines, t.placeLine(l, b))
+		for _, missed := range missedSteps(l, b, t.now, t.zone) {
+			lines = append(lines, "  "+l.say("not noted: %s", missed))
+		}
+		if s := nextStep(b, t.now); s != nil {
+			lines = append(lines, "  "+nextWords(l, s, t.zone))
+		}
 	case grammar.TagUnread, grammar.WarmPlace:
 		label = l.say("open batches")
 		for _, s := range []store.State{store.StateCuring, store.StateResting, store.StateFermenting, store.StateDrying, store.StateChilled} {
