@@ -73,6 +73,16 @@ func New(cfg Config) (*Chat, error) {
 	if cfg.HTTP == nil {
 		cfg.HTTP = &http.Client{Timeout: 15 * time.Second}
 	}
+	if cfg.HTTP.CheckRedirect == nil {
+		client := *cfg.HTTP
+		client.CheckRedirect = func(_ *http.Request, via []*http.Request) error {
+			if strings.HasPrefix(via[0].URL.String(), base) {
+				return http.ErrUseLastResponse // a call carries a token in its body, which would go along
+			}
+			return nil
+		}
+		cfg.HTTP = &client
+	}
 	if cfg.Log == nil {
 		cfg.Log = slog.Default()
 	}

@@ -3,6 +3,8 @@ package slackchat
 import (
 	"errors"
 	"fmt"
+	"net/http"
+	"net/http/httptest"
 	"strings"
 	"testing"
 	"time"
@@ -63,5 +65,22 @@ func TestUsualClientTimesOut(t *testing.T) {
 	c, err := New(Config{BotToken: "xoxb-1", AppToken: "xapp-1"})
 	if err != nil || c.HTTP.Timeout <= 0 || c.HTTP.Timeout > time.Minute || c.api.Debug() {
 		t.Errorf("%+v, %v", c.HTTP, err)
+	}
+}
+
+// A call is not sent on to where an answer points: the token would go along.
+func TestCallsAreNotSentOn(t *testing.T) {
+	told := make(chan string, 1)
+	other := httptest.NewServer(http.HandlerFunc(func(_ http.ResponseWriter, r *http.Request) { told <- r.FormValue("token") }))
+	defer other.Close()
+	slack := httptest.NewServer(http.RedirectHandler(other.URL, http.StatusTemporaryRedirect))
+	defer slack.Close()
+	c, err := New(Config{APIURL: slack.URL + "/api/", BotToken: botSecret, AppToken: appSecret, Log: quietLog()})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer http.DefaultTransport.(*http.Transport).CloseIdleConnections()
+	if _, err := c.Post(t.Context(), bot.Posting{At: bot.Place{Channel: "C1"}, Card: note("op", "x")}); err == nil || len(told) > 0 {
+		t.Errorf("%d calls were sent on, %v", len(told), err)
 	}
 }

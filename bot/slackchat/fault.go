@@ -111,3 +111,12 @@ var gone = []string{"message_not_found", "cant_update_message", "edit_window_clo
 
 // badShape are the answers to blocks that Slack does not take: the text alone still says it all.
 var badShape = []string{"invalid_blocks", "invalid_blocks_format", "msg_blocks_too_long", "msg_too_long", "too_many_attachments", "block_mismatch"}
+
+// passing are Slack's words for trouble of its own, which a new try may mend.
+var passing = []string{"internal_error", "fatal_error", "service_unavailable", "request_timeout", "ratelimited", "rate_limited", "accesslimited", "team_added_to_org"}
+
+// mayPass reports whether a new try may mend what went wrong, with the same tokens or others.
+func mayPass(err error) bool {
+	code := codeOf(err)
+	return code == "" || slices.Contains(passing, code) || lost[code] != "" && code != "missing_scope"
+}

@@ -274,6 +274,7 @@ func TestWaits(t *testing.T) {
 		{&slack.RateLimitedError{}, time.Second, true},
 		{&slack.RateLimitedError{RetryAfter: 24 * time.Hour}, 5 * time.Minute, true},
 		{slack.StatusCodeError{Code: 429}, time.Minute, true},
+		{slack.SlackErrorResponse{Err: "ratelimited"}, time.Minute, true},
 		{slack.StatusCodeError{Code: 500}, time.Minute, false},
 		{nil, time.Minute, false},
 	} {

@@ -3,7 +3,6 @@ package slackchat
 import (
 	"bytes"
 	"context"
-	"errors"
 	"fmt"
 
 	"github.com/slack-go/slack"
@@ -27,13 +26,12 @@ func (c *Chat) upload(ctx context.Context, p bot.Posting, card string) error {
 			return c.api.UploadFileContext(ctx, slack.UploadFileParameters{
 				Filename: f.Name, Title: f.Name, FileSize: len(f.Bytes), Reader: bytes.NewReader(f.Bytes), Channel: p.At.Channel, ThreadTimestamp: thread})
 		})
-		if codeOf(err) != "" && !errors.Is(err, context.Canceled) {
-			// Slack refuses the paper; the card stands, and must not be held up by it.
-			c.alarm(fmt.Errorf("the paper %s could not be shared: %w", f.Name, err))
-			continue
-		}
-		if err != nil {
+		switch {
+		case err == nil:
+		case mayPass(err):
 			return err
+		default: // the card stands, and the channel's other cards must not be held up
+			c.alarm(fmt.Errorf("the paper %s could not be shared: %w", f.Name, err))
 		}
 	}
 	return nil

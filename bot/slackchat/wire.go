@@ -126,7 +126,9 @@ func limitedFor(err error) (time.Duration, bool) {
 		return min(max(limited.RetryAfter, time.Second), 5*time.Minute), true
 	}
 	var status slack.StatusCodeError
-	return time.Minute, errors.As(err, &status) && status.Code == http.StatusTooManyRequests
+	var said slack.SlackErrorResponse
+	many := errors.As(err, &status) && status.Code == http.StatusTooManyRequests
+	return time.Minute, many || errors.As(err, &said) && (said.Err == "ratelimited" || said.Err == "rate_limited")
 }
 
 // call makes a call and waits as long as Slack asks to; a call that was refused for being too
