@@ -29,7 +29,7 @@ type part struct {
 func pages(c bot.Card) []page {
 	parts := card(c)
 	if len(parts) == 0 {
-		parts = section(signs[bot.NoteCard], "")
+		parts = section("·", "") // Slack takes no empty message
 	}
 	if c.Also != nil {
 		parts = append(parts, part{blocks: []slack.Block{slack.NewDividerBlock()}, text: "―"})
@@ -51,10 +51,8 @@ func pages(c bot.Card) []page {
 	return out
 }
 
-// signs stand before the title of a card that has no heading.
-var signs = map[bot.Kind]string{
-	bot.QuestionCard: "?", bot.ErrorCard: "✗", bot.NoteCard: "·", bot.EmergencyCard: "!!", bot.FigureCard: "=",
-}
+// signs stand before the title of a card that has no heading. A note needs none.
+var signs = map[bot.Kind]string{bot.QuestionCard: "?", bot.ErrorCard: "✗", bot.EmergencyCard: "!!", bot.FigureCard: "="}
 
 // card lays out a card in one language, in the order that it is read: what it is and what
 // became of it, what to weigh, what to know, what to do.
@@ -93,7 +91,10 @@ func head(c bot.Card) []part {
 	if c.Heading() != "" {
 		return append(big(kind), section(title, "")...)
 	}
-	lead := strings.TrimSpace(kind + " " + signs[c.Kind] + "  " + title)
+	if sign := signs[c.Kind]; sign != "" {
+		title = sign + "  " + title
+	}
+	lead := strings.TrimSpace(kind + "  " + title)
 	if c.Kind == bot.EmergencyCard {
 		return big(lead)
 	}

@@ -127,7 +127,7 @@ func TestUpdateOfADeletedCard(t *testing.T) {
 			t.Fatal("a lost answer is taken for a success")
 		}
 		again.Doubtful = true
-		if got := s.mustPost(again); got == id || !slices.Equal(s.said(), []string{"·  old", "·  new"}) {
+		if got := s.mustPost(again); got == id || !slices.Equal(s.said(), []string{"old", "new"}) {
 			t.Errorf("%s: %q, said %q", code, got, s.said())
 		}
 	}
@@ -165,7 +165,7 @@ func TestDoubtfulPostIsOnce(t *testing.T) {
 				s.slack.Mend("conversations.history")
 				s.mustPost(p)
 			}
-			if want := []string{"·  in " + ts, "·  in"}; !slices.Equal(s.said(), want) {
+			if want := []string{"in " + ts, "in"}; !slices.Equal(s.said(), want) {
 				t.Errorf("said %q, want %q", s.said(), want)
 			}
 		})
@@ -227,7 +227,7 @@ func TestRefusedLayout(t *testing.T) {
 	s := openShop(t, fakechat.SlackSettings{})
 	s.slack.Break("chat.postMessage", 1, fakechat.SlackFault{Error: "invalid_blocks"})
 	s.mustPost(bot.Posting{At: s.place(""), Card: note("op1", "here")})
-	if !slices.Equal(s.said(), []string{"·  here"}) || !strings.Contains(s.alarms.String(), "invalid_blocks") {
+	if !slices.Equal(s.said(), []string{"here"}) || !strings.Contains(s.alarms.String(), "invalid_blocks") {
 		t.Errorf("said %q, alarms %v", s.said(), s.alarms)
 	}
 }

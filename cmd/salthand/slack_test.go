@@ -158,7 +158,7 @@ func TestChaosOnSlack(t *testing.T) {
 			Error503: 0.015, Error500: 0.01, Lost: 0.015, Bare: 0.01, Malformed: 0.005}})
 	var asked []string // the threads
 	ask := func(i int) {
-		asked = append(asked, k.slack.Say(k.ana, k.cure, "", fmt.Sprintf("%d.%d kg belly, dry rub, 7 days", 1+i/10, i%10)))
+		asked = append(asked, k.slack.Say(k.ana, k.cure, "", fmt.Sprintf("%d.%d kg belly, dry rub, 7 days", 1+i%9000/10, i%10)))
 	}
 	connected := func() { k.until("a connection", func() bool { return k.slack.Sockets() > 0 }) }
 	connected()
