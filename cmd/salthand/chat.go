@@ -63,13 +63,9 @@ func (c *chatCommand) Run(ctx context.Context, w world) (err error) {
 // path is where the store lies, and what to do when it is closed.
 func (c *chatCommand) path(w world, scratch bool) (string, func() error, error) {
 	nothing := func() error { return nil }
-	switch {
-	case c.Store != "":
-		return c.Store, nothing, nil
-	case !scratch && w.data == "":
-		return "", nothing, errors.New("there is no home folder to keep a store in: say --store PATH, or --scratch")
-	case !scratch:
-		return filepath.Join(w.data, "salthand", "salthand.db"), nothing, nil
+	if !scratch || c.Store != "" {
+		path, err := w.store(c.Store)
+		return path, nothing, err
 	}
 	dir, err := os.MkdirTemp("", "salthand-")
 	if err != nil {

@@ -2,6 +2,8 @@
 //
 //	salthand                  chat at the terminal, on the store in the user's data folder
 //	salthand --scratch        the same on a throw-away store
+//	salthand serve            serve the kitchen's team chat
+//	salthand slack check      say what the Slack app still lacks
 //	salthand ask "PHRASE"     answer one phrase; --json for machines
 //	salthand verify           fold every record anew from the events and compare
 //

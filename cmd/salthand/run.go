@@ -26,6 +26,8 @@ type world struct {
 	width    int    // columns of the terminal; 0: out is none
 	login    string // who sits there, by the operating system
 	data     string // folder for what is kept
+	config   string // folder for what is set up
+	env      func(name string) string
 	zone     string // IANA name of the local time zone
 	now      func() time.Time
 }
@@ -35,13 +37,16 @@ const narrowest = 40
 
 // here is the world that the program was started in.
 func here() world {
-	w := world{in: os.Stdin, out: os.Stdout, err: os.Stderr, now: time.Now, zone: localZone(),
+	w := world{in: os.Stdin, out: os.Stdout, err: os.Stderr, now: time.Now, zone: localZone(), env: os.Getenv,
 		terminal: term.IsTerminal(int(os.Stdin.Fd())) && term.IsTerminal(int(os.Stdout.Fd()))}
 	if columns, _, err := term.GetSize(int(os.Stdout.Fd())); err == nil {
 		w.width = max(columns, narrowest)
 	}
 	if u, err := user.Current(); err == nil {
 		w.login = u.Username
+	}
+	if dir, err := os.UserConfigDir(); err == nil {
+		w.config = dir
 	}
 	w.data = os.Getenv("XDG_DATA_HOME")
 	if home, err := os.UserHomeDir(); w.data == "" && err == nil {
@@ -65,6 +70,8 @@ func localZone() string {
 // commands are the command line.
 type commands struct {
 	Chat   chatCommand   `cmd:"" default:"withargs" help:"Chat at the terminal (the default). Piped input is played as a conversation script."`
+	Serve  serveCommand  `cmd:"" help:"Serve the kitchen's team chat: Slack, by the tokens in the environment or in a file that only you can read."`
+	Slack  slackCommand  `cmd:"" help:"Set the Slack app up."`
 	Ask    askCommand    `cmd:"" help:"Answer one phrase, without a chat and without a store."`
 	Verify verifyCommand `cmd:"" help:"Fold every record anew from the events and compare."`
 }

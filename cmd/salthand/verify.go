@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"os"
-	"path/filepath"
 
 	"salthand/bot"
 	"salthand/store"
@@ -15,9 +14,9 @@ type verifyCommand struct {
 
 // Run compares every record with the events that it was folded from.
 func (v *verifyCommand) Run(w world) error {
-	path := v.Store
-	if path == "" {
-		path = filepath.Join(w.data, "salthand", "salthand.db")
+	path, err := w.store(v.Store)
+	if err != nil {
+		return err
 	}
 	if _, err := os.Stat(path); err != nil {
 		return fmt.Errorf("there is no store to verify: %w", err)
