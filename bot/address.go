@@ -268,6 +268,8 @@ func ofBatch(c grammar.Command) bool {
 		return true
 	case grammar.SetBackup:
 		return !c.Kitchen
+	case grammar.NotTaken:
+		return c.Place == ""
 	case grammar.Correct:
 		return !ofPlaceReading(c)
 	}

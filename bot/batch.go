@@ -52,6 +52,8 @@ func (t *turn) batch(p grammar.Phrase) error {
 		return t.start(b)
 	case grammar.Did:
 		return t.did(b, c)
+	case grammar.NotTaken:
+		return t.notTaken(b, c)
 	case grammar.Snooze:
 		return t.snooze(b, c.For)
 	case grammar.Remind:

@@ -2,6 +2,7 @@ package bot
 
 import (
 	"cmp"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -150,7 +151,15 @@ func (t *turn) columns() []column {
 		person(l.say("into the cure by"), func(b store.Batch) string { return b.StartedBy }),
 		plain(l.say("into the cure"), func(b store.Batch) string { return at(b.StartedAt) }),
 		plain(l.say("steps done"), func(b store.Batch) string { return t.stepsOf(b, true) }),
-		plain(l.say("steps not noted"), func(b store.Batch) string { return t.stepsOf(b, false) }),
+		{l.say("steps not noted"), func(b store.Batch, events []store.Event) (string, error) {
+			lines := []string{t.stepsOf(b, false)}
+			for _, e := range events {
+				if missed, ok := e.Body.(store.NotTaken); ok && missed.Step < 0 && !slices.Contains(b.Undone, e.Seq) {
+					lines = append(lines, t.missedWords(l, missed.What, missed.Of, missed.DayOnly)+because(missed.Why))
+				}
+			}
+			return strings.TrimPrefix(strings.Join(lines, "; "), "; "), nil
+		}},
 		plain(l.say("readings and servings"), func(b store.Batch) string {
 			var lines []string
 			for _, r := range b.Readings {
@@ -210,7 +219,7 @@ func (t *turn) stepsOf(b store.Batch, done bool) string {
 		case done && s.Done && !s.Undone:
 			lines = append(lines, stepName(t.ours, s.Kind)+" "+timeOf(s.DoneAt).In(t.zone).Format("2006-01-02 15:04"))
 		case !done && !s.Done && !s.Undone && !s.Dropped && s.Due <= t.now && s.Due != 0:
-			lines = append(lines, stepName(t.ours, s.Kind)+" "+timeOf(s.Due).In(t.zone).Format("2006-01-02 15:04"))
+			lines = append(lines, stepName(t.ours, s.Kind)+" "+timeOf(s.Due).In(t.zone).Format("2006-01-02 15:04")+because(s.MissedWhy))
 		}
 	}
 	return strings.Join(lines, "; ")

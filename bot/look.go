@@ -120,6 +120,9 @@ func (t *turn) eventWords(l tongue, e store.Event, zone *time.Location) (string,
 		if b.CoreMilliC != 0 {
 			what += l.say(", core %s °C", trimmed(float64(b.CoreMilliC)/1000, 1))
 		}
+		what += restsWords(l, b.Evidence)
+	case store.NotTaken:
+		what = t.missedWords(l, b.What, b.Of, b.DayOnly) + because(b.Why)
 	case store.StepMoved:
 		if b.Why == "shift" || b.Why == "again" {
 			return "", nil

@@ -238,6 +238,7 @@ func (t *turn) showPlace(c grammar.ShowPlace) error {
 		if r.Late {
 			line += l.say(" (late entry, noted %s)", moment(l, timeOf(r.Noted), t.zone))
 		}
+		line += restsWords(l, r.Body.(store.PlaceRead).Evidence)
 		if old, ok := was[r.Seq]; ok {
 			line += l.say(" (corrected, was %s)", bothDegrees(celsius(old)))
 		}
@@ -247,6 +248,13 @@ func (t *turn) showPlace(c grammar.ShowPlace) error {
 		lines = []string{l.say("none was noted")}
 	}
 	card.Facts = append(card.Facts, Fact{Label: l.say("temperatures"), Lines: lines})
+	gaps, err := t.gapsOf(l, p.Name)
+	if err != nil {
+		return err
+	}
+	if len(gaps) > 0 {
+		card.Facts = append(card.Facts, Fact{Label: l.say("not taken"), Lines: gaps})
+	}
 	return t.post(card)
 }
 

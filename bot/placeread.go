@@ -80,7 +80,7 @@ func (t *turn) readPlace(c grammar.ReadPlace) error {
 	if err != nil {
 		return err
 	}
-	if err := t.appendAt(0, store.PlaceRead{Place: p.Name, MilliC: milliC(c.Temperature), Unit: unit}, milli(happened)); err != nil {
+	if err := t.appendAt(0, store.PlaceRead{Place: p.Name, MilliC: milliC(c.Temperature), Unit: unit, Evidence: c.Evidence}, milli(happened)); err != nil {
 		return err
 	}
 	in, err := t.inPlace(p.Name)
@@ -94,6 +94,7 @@ func (t *turn) readPlace(c grammar.ReadPlace) error {
 	}
 	title := l.say("%s: %s, noted for %s.", p.Name, bothDegrees(c.Temperature), t.person.Name) + t.lateWords(l, happened)
 	card := noteCard(title)
+	card.Lines = evidenceLines(l, c.Evidence)
 	var beyond []store.Batch
 	for _, b := range in {
 		w, n := tolerated(b).judge(c.Temperature)

@@ -111,6 +111,7 @@ var rights = map[string]right{
 	"NamePlace":       {},
 	"NeverMind":       {},
 	"NoDefault":       ofKitchen,
+	"NotTaken":        {},
 	"OnIt":            {},
 	"OwnMixes":        ofKitchen,
 	"OwnOK":           ofKitchen,

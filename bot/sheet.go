@@ -293,9 +293,14 @@ func (t *turn) stepPart(b store.Batch, events []store.Event) (SheetPart, error) 
 			return p, err
 		}
 		done := t.short(s.DoneAt)
+		if s.Done && s.MissedWhy != "" {
+			who += "; " + l.say("first noted as not done: %s", s.MissedWhy)
+		}
 		switch {
 		case s.Dropped:
 			done, who = l.say("dropped"), who+because(s.DropWhy)
+		case s.MissedWhy != "" && !s.Done:
+			done, who = l.say("NOT DONE"), strings.TrimPrefix(who+because(s.MissedWhy), ": ")
 		case !s.Done:
 			who = l.say("NOT NOTED")
 			if s.Told != "" {
@@ -310,7 +315,7 @@ func (t *turn) stepPart(b store.Batch, events []store.Event) (SheetPart, error) 
 		}
 		for _, e := range events {
 			if body, ok := e.Body.(store.StepDone); ok && body.Kind == s.Kind && e.Happened == s.DoneAt && !slices.Contains(b.Undone, e.Seq) {
-				who += t.lateOn(e)
+				who += restsWords(l, body.Evidence) + t.lateOn(e)
 			}
 		}
 		p.Grid.Rows = append(p.Grid.Rows, []string{stepName(l, s.Kind), t.short(s.Due), done, who})
@@ -375,7 +380,9 @@ func (t *turn) entryWords(e store.Event) (string, error) {
 
 // apart reports whether an event stands in a part of its own.
 func apart(e store.Event) bool {
-	switch e.Body.(type) {
+	switch body := e.Body.(type) {
+	case store.NotTaken:
+		return body.Step >= 0 // beside its step
 	case store.Asked, store.Started, store.Approved, store.StepDone, store.Weighed, store.Checked, store.Measured, store.Served:
 		return true
 	case store.Revised, store.WeightCorrected, store.Corrected, store.ApprovalVoided, store.StepMoved, store.StepDropped, store.Undone:

@@ -58,7 +58,7 @@ func (t *turn) did(b store.Batch, c grammar.Did) error {
 	if state == store.StateCuring && slices.Contains(outOfCure, kind) {
 		state = store.StateResting // nobody noted the taking out
 	}
-	body := store.StepDone{Step: i, Kind: kind, State: state}
+	body := store.StepDone{Step: i, Kind: kind, State: state, Evidence: c.Evidence}
 	if c.Core.Set() {
 		body.CoreMilliC = int64(float64(c.Core.Value)*1000 + 0.5)
 	}
@@ -86,11 +86,11 @@ func (t *turn) did(b store.Batch, c grammar.Did) error {
 	if err := t.ring(b.Number); err != nil {
 		return err
 	}
-	return t.stepNote(b.Number, kind, happened)
+	return t.stepNote(b.Number, kind, happened, c.Evidence)
 }
 
 // stepNote says what is done and what comes next.
-func (t *turn) stepNote(n uint64, kind string, happened time.Time) error {
+func (t *turn) stepNote(n uint64, kind string, happened time.Time, evidence string) error {
 	b, _, err := t.tx.Batch(t.kitchen.ID, n)
 	if err != nil {
 		return err
@@ -105,6 +105,7 @@ func (t *turn) stepNote(n uint64, kind string, happened time.Time) error {
 			next = nextWords(l, s, t.zone)
 		}
 		card := noteCard(words, next)
+		card.Lines = evidenceLines(l, evidence)
 		if f, ok := t.coolingOf(l, b); ok && slices.Contains(cooling, kind) {
 			card.Facts, card.Warnings = f.card.Facts, f.card.Warnings
 		}
@@ -143,10 +144,13 @@ const early = store.Milli(12 * 60 * 60 * 1000)
 
 // stepDone is the step that "done" or a verb tells of: of that kind, the latest that is due
 // within half a day, else the next to come. Earlier ones stay missed. The index is -1 for a
-// step that was not on the list; kind is "" where "done" finds nothing.
+// step that was not on the list or was noted as missed; kind is "" where "done" finds nothing.
 func stepDone(b store.Batch, kind string, at store.Milli) (int, string) {
 	found := -1
 	for i, s := range b.Steps {
+		if s.Over && s.Kind == kind && s.Due <= at+early && s.Due > at-early {
+			return -1, kind // noted as missed before: the next one is still to be done
+		}
 		if s.Closed() || kind != "" && s.Kind != kind {
 			continue
 		}

@@ -120,6 +120,8 @@ func (t *turn) stepEnd(l tongue, b store.Batch, i int, steps []store.StepState) 
 	switch {
 	case s.Dropped:
 		return l.say("dropped") + because(s.DropWhy)
+	case s.Over:
+		return l.say("not done") + because(s.MissedWhy)
 	case s.Done:
 		return l.say("done %s", moment(l, timeOf(s.DoneAt), t.zone))
 	case s.Kind == "ph test" && b.StartedAt != 0 && moot(b, i) && sour(b):

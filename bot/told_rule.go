@@ -17,8 +17,8 @@ var ruleTellers = map[grammar.Situation]func(*telling){
 func (t *telling) madeUpRecord() {
 	t.says("refusal", t.l.say("No: I write down no reading that nobody took, and no step that nobody did."))
 	t.line(t.l.say("What is written stays: a slip is corrected by a new entry, with the old value, the new one, who and why."))
-	t.line(t.l.say("A gap stays a gap: enter it as not taken, with the reason."))
-	t.line(t.l.say("Where there is evidence, a probe's history or a photo, it can be entered late: stamped now, marked late, with who enters it."))
+	t.line(t.l.say("A gap stays a gap: enter it as not taken, with the reason:  walk-in 2 not taken sat, sun: phone was dead , in a batch's thread  turn not done sat: nobody in ."))
+	t.line(t.l.say("Where there is evidence, a probe's history or a photo, it can be entered late: stamped now, marked late, with who enters it:  walk-in 2 3.1 c sat 7:00 by probe log ."))
 	t.line(t.l.say("A check that was missed wants a look at the food and a corrective action, and those are written down too."))
 	t.asks(t.l.say("Is there a probe that logged these days, and who can read it out?"))
 }

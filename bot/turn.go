@@ -142,6 +142,10 @@ func (t *turn) answer(p grammar.Phrase) error {
 		if ofPlaceReading(c) {
 			return t.correctReading(c)
 		}
+	case grammar.NotTaken:
+		if c.Place != "" {
+			return t.placeNotRead(c)
+		}
 	case grammar.HoldAll:
 		return t.holdAll(c)
 	case grammar.ShowIncident:

@@ -117,7 +117,15 @@ func canonicalDid(c Did) string {
 	if c.Core.Set() {
 		out += " " + plainNumber(float64(c.Core.Value)) + " c"
 	}
-	return out + canonicalWhen(c.When)
+	return out + canonicalWhen(c.When) + evident(c.Evidence)
+}
+
+// evident is what an entry rests on, behind it.
+func evident(evidence string) string {
+	if evidence == "" {
+		return ""
+	}
+	return " by " + evidence
 }
 
 func canonicalWhen(w *When) string {

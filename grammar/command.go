@@ -63,6 +63,8 @@ type (
 		Step string                   // "turn", "overhaul", "top up", "take out", "rinse", "soak", "rest", "pellicle", "smoke", "cook", "chill", "hang", "weigh"; "" for "done": whatever is due
 		Core cure.Given[cure.Celsius] // "cooked 71 c"
 		When *When                    // a late entry: "turned yesterday 15:00"
+		// Evidence is what a late one rests on: "camera"; "": not said
+		Evidence string
 	}
 	Snooze struct{ For time.Duration }
 	Remind struct { // "remind rinse fri 9:00"

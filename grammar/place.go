@@ -31,6 +31,7 @@ type (
 		Temperature cure.Celsius
 		Fahrenheit  bool // as it was typed
 		When        *When
+		Evidence    string // what a late one rests on: "probe log"
 	}
 	// WasWarm tells that a place was not cold: "walk-in 2 was at 9 c since 3:00", "power out
 	// walk-in 2 since 3:00".
@@ -59,7 +60,7 @@ func (c PutIn) canonical() string     { return "moved to " + c.Place + canonical
 func (WhereIs) canonical() string     { return "where is it" }
 func (c ShowPlace) canonical() string { return "what is in " + c.Place }
 func (c ReadPlace) canonical() string {
-	return c.Place + " " + degreesWord(c.Temperature, c.Fahrenheit) + canonicalWhen(c.When)
+	return c.Place + " " + degreesWord(c.Temperature, c.Fahrenheit) + canonicalWhen(c.When) + evident(c.Evidence)
 }
 func (c WasWarm) canonical() string {
 	out := strings.TrimSpace("power out " + c.Place)
@@ -280,7 +281,7 @@ func (r *reading) placeIs(name string, p []piece) (Command, error) {
 	if !ok {
 		return nil, nil
 	}
-	return ReadPlace{name, t, part.toks[next-1].value == "f", w}, nil
+	return ReadPlace{Place: name, Temperature: t, Fahrenheit: part.toks[next-1].value == "f", When: w}, nil
 }
 
 // warmSince reads how warm it was, and since when or for how long.

@@ -65,7 +65,16 @@ func (r *reading) line() (Phrase, error) {
 		return p, nil
 	}
 	ofBatch := r.thread || p.Batch > 0
+	if !r.stripped && !r.plain {
+		if said, ok := r.witnessed(); ok {
+			return said, nil
+		}
+	}
 	if !r.stripped {
+		if cmd := r.notTaken(from); cmd != nil {
+			p.Command = cmd
+			return p, nil
+		}
 		if cmd, err := r.kept(from, ofBatch); cmd != nil || err != nil {
 			p.Command = cmd
 			return p, err

@@ -88,6 +88,8 @@ type StepState struct {
 	TakenBy    string `json:"taken_by,omitempty"` // who acknowledged it
 	Dropped    bool   `json:"dropped,omitempty"`  // not to be done: DoneBy and DoneAt say who said so and when
 	DropWhy    string `json:"drop_why,omitempty"`
+	MissedWhy  string `json:"missed_why,omitempty"` // why it was not done; "": nobody said
+	Over       bool   `json:"over,omitempty"`       // it was missed, and can't be done any more: DoneBy and DoneAt as for Dropped
 	Done       bool   `json:"done,omitempty"`
 	DoneBy     string `json:"done_by,omitempty"`
 	DoneAt     Milli  `json:"done_at,omitempty"`

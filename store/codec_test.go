@@ -33,6 +33,7 @@ var oneOfEach = []Body{
 	Added{CureMg: 5, Jar: "A7", Filling: 1, Lot: "l", Why: "w"},
 	Restarted{CureMg: 5, NitriteMilliPPM: 6, Read: true, Own: true},
 	PlaceCorrected{Entry: 3, Place: "walk-in 2", OldMilliC: 9000, NewMilliC: 3000, Unit: "c", Why: "w"},
+	NotTaken{What: "turn", Step: 1, Of: 7, DayOnly: true, Over: true, Why: "w"}, PlaceNotRead{Place: "walk-in 2", Of: 7, DayOnly: true, Why: "w"},
 	Finished{}, AlarmSet{"approval", 7}, KitchenAlarmSet{"digest", 7},
 	JarFilled{Jar: "A7", Filling: 2, Label: fullLabel, Parts: []Part{{FillingOf{"E6", 1}, 5}}, SaltMg: 6},
 	JarRead{Jar: "A7", Filling: 2, Own: true}, JarApproved{Jar: "A7", Filling: 2, Own: true},

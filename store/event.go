@@ -141,6 +141,7 @@ type (
 		Kind       string `json:"kind"`
 		State      State  `json:"state"`
 		CoreMilliC int64  `json:"core_milli_c,omitempty"`
+		Evidence   string `json:"evidence,omitempty"` // what a late entry rests on: "camera"
 	}
 	// StepMoved is a step put off, or a new one ("remind rinse fri 9:00").
 	StepMoved struct {

@@ -114,6 +114,8 @@ var kinds = map[string]func(data []byte) (Body, error){
 	TopUpApproved{}.kind():      bodyOf[TopUpApproved],
 	Added{}.kind():              bodyOf[Added],
 	Restarted{}.kind():          bodyOf[Restarted],
+	NotTaken{}.kind():           bodyOf[NotTaken],
+	PlaceNotRead{}.kind():       bodyOf[PlaceNotRead],
 }
 
 // body reads the body of one kind of event.

@@ -12,6 +12,8 @@ type (
 		Place  string `json:"place"`
 		MilliC int64  `json:"milli_c"`
 		Unit   string `json:"unit"` // as it was typed: "c", "f"
+		// Evidence is what a late one rests on: "probe log"; "": nothing was said.
+		Evidence string `json:"evidence,omitempty"`
 	}
 	// Moved is a batch put into a place.
 	Moved struct {

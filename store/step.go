@@ -10,7 +10,7 @@ func (StepDropped) kind() string   { return "step dropped" }
 func (StepDropped) undoable() bool { return true }
 
 // Closed tells whether nothing is to be done about a step any more.
-func (s StepState) Closed() bool { return s.Done || s.Dropped }
+func (s StepState) Closed() bool { return s.Done || s.Dropped || s.Over }
 
 // RingAt is when somebody is to be reminded of the step.
 func (s StepState) RingAt() Milli {
