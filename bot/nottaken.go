@@ -141,7 +141,7 @@ func (t *turn) missedDays(c grammar.NotTaken) (days []missedDay, ok bool, err er
 		if today := whole && w.Weekday == nil && w.Date == nil && w.Days == 0; !today {
 			at = before(*w, t.m.At, t.zone)
 		}
-		if at.After(t.m.At) {
+		if at.After(t.m.At) || w.In > 0 {
 			return nil, false, t.note(t.theirs.say("That time has not come yet."), t.theirs.say("Type it when it is so."))
 		}
 		days = append(days, missedDay{at, whole, true})

@@ -133,7 +133,7 @@ func (r *reading) days(text string) (days []*When, ok bool) {
 		return nil, true
 	}
 	for one := range strings.SplitSeq(text, ",") {
-		w, ok := r.moment(one, true)
+		w, ok := r.moment(one, false)
 		if !ok || len(days) == mostDays {
 			return nil, false
 		}
@@ -163,7 +163,9 @@ func (r *reading) witnessed() (Phrase, bool) {
 			break
 		}
 	}
-	if at < 0 || slices.ContainsFunc(p[at:], func(x piece) bool { return x.kind != lettersRaw && x.kind != numberRaw && x.text != "'" && x.text != "-" }) {
+	if at < 0 || slices.ContainsFunc(p[at:], func(x piece) bool {
+		return x.kind != lettersRaw && x.kind != numberRaw && x.text != "'" && x.text != "-"
+	}) {
 		return Phrase{}, false
 	}
 	again := reading{text: strings.TrimRight(r.text[:p[at].start], " ,;"), thread: r.thread, dates: r.dates, recipes: r.recipes, places: r.places, plain: true}
