@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"strings"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -62,10 +63,10 @@ func TestFormOverTheWire(t *testing.T) {
 // shown too where nothing could be kept.
 func TestHintOverTheWire(t *testing.T) {
 	s := openShop(t, fakechat.SlackSettings{AckWithin: 50 * time.Millisecond})
-	fail := false
+	var fail atomic.Bool
 	s.receive = func(_ context.Context, m bot.Message) (bot.Reply, error) {
 		switch {
-		case m.What == bot.Pressed && fail:
+		case m.What == bot.Pressed && fail.Load():
 			return bot.Reply{Text: "I can't write my records."}, errors.New("the disk is full")
 		case m.What == bot.Pressed:
 			return bot.Reply{Text: "Only a chef approves, <!channel>."}, nil
@@ -79,7 +80,7 @@ func TestHintOverTheWire(t *testing.T) {
 		t.Fatal(err)
 	}
 	s.until("the hint", func() bool { return len(s.slack.Ephemerals()) == 1 })
-	fail = true
+	fail.Store(true)
 	if err := s.slack.Press(s.luis, s.cure, id, "decline"); !errors.Is(err, fakechat.ErrNoAck) {
 		t.Errorf("what was not kept is acknowledged: %v", err)
 	}
