@@ -11,14 +11,10 @@ const (
 	contextAtMost = 2000 // characters of a text in a context: from memory
 	buttonsAtMost = 25   // in an actions block
 	labelAtMost   = 75   // characters of a button's label
-	valueAtMost   = 2000 // characters of a button's value
-	idAtMost      = 255  // characters of an action_id, a block_id, a callback_id
 
 	titleAtMost    = 24   // characters of a view's title, and of the labels of its buttons
 	inputLabelMost = 2000 // characters of the label and of the hint of an input
 	inputAtMost    = 3000 // characters that an input takes
-	viewBlocksMost = 100  // in a view
-	privateAtMost  = 3000 // characters of a view's private_metadata
 
 	// messageAtMost is the characters of all blocks of a message. None is documented; about
 	// 13,200 are taken (slackapi/bolt-js issue 2509). The rest is room for what is not counted here.

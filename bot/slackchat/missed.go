@@ -22,7 +22,7 @@ const (
 	// conversations.history: 999 at most, 200 recommended, seen second-hand).
 	pageOf = 200
 	// holdFor is how long events wait for what was missed before them.
-	holdFor = 2 * time.Second
+	holdFor = ackWithin - time.Second
 )
 
 // missed looks for what was said while no connection stood. Slack may deliver it later, or

@@ -29,11 +29,11 @@ func (p person) teamOr(ours string) string { return cmp.Or(p.team, ours) }
 
 // reader makes messages of Slack's events. It knows who the bot is and asks who others are.
 type reader struct {
-	team, user, bot string // the bot's own ids
-	who             func(user string) person
-	groups          func(user string) (ids []string, told bool)
-	handle          func(group string) string // what people type after an @ for a user group
-	open            func(url string) func(context.Context) (io.ReadCloser, error)
+	team, user string // the bot's own ids
+	who        func(user string) person
+	groups     func(user string) (ids []string, told bool)
+	handle     func(group string) string // what people type after an @ for a user group
+	open       func(url string) func(context.Context) (io.ReadCloser, error)
 }
 
 // readSubtypes are the kinds of message that a person says something with. All others are

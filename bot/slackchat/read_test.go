@@ -17,7 +17,7 @@ import (
 
 // here is a reader of a workspace with a few people.
 var here = reader{
-	team: "T1", user: "UBOT", bot: "BBOT",
+	team: "T1", user: "UBOT",
 	who: func(user string) person {
 		return map[string]person{
 			"UANA":   {name: "Ana", team: "T1", zone: "Europe/Madrid", locale: "es-ES"},

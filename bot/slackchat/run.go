@@ -46,7 +46,7 @@ func (c *Chat) Run(ctx context.Context, front bot.Front) error {
 	// What is in hand is finished after ctx has ended.
 	work, stop := context.WithCancel(context.WithoutCancel(ctx))
 	defer stop()
-	r := &run{Chat: c, me: reader{team: me.TeamID, user: me.UserID, bot: me.BotID, open: c.open}, again: make(chan struct{}, 1),
+	r := &run{Chat: c, me: reader{team: me.TeamID, user: me.UserID, open: c.open}, again: make(chan struct{}, 1),
 		// The library's log goes nowhere: it would print what people write.
 		client: socketmode.New(c.api, socketmode.OptionPingInterval(c.Silent), socketmode.OptionLog(log.New(io.Discard, "", 0)))}
 	r.missed = newMissed(r, front)
