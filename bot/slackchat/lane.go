@@ -10,8 +10,8 @@ import (
 )
 
 const (
-	lanesAtMost   = 16   // events that are taken at once
-	waitingAtMost = 4096 // events that wait, in all
+	lanesAtMost   = 64    // events that are taken at once
+	waitingAtMost = 16384 // events that wait, in all
 	ackTries      = 2 * time.Second
 	tellEvery     = time.Minute
 )

@@ -30,6 +30,7 @@ const (
 type missed struct {
 	r     *run
 	front bot.Front
+	began time.Time
 	look  chan struct{}
 
 	mu     sync.Mutex
@@ -38,7 +39,7 @@ type missed struct {
 }
 
 func newMissed(r *run, front bot.Front) *missed {
-	return &missed{r: r, front: front, look: make(chan struct{}, 1), newest: map[string]time.Time{}}
+	return &missed{r: r, front: front, began: time.Now(), look: make(chan struct{}, 1), newest: map[string]time.Time{}}
 }
 
 // lookNow has it look, and events wait until it has; it never waits itself.
@@ -124,8 +125,11 @@ func (m *missed) watch(ctx context.Context) {
 // have come over the connection before.
 func (m *missed) find(ctx context.Context) (n int, err error) {
 	w, err := m.front.Watched(ctx, Platform)
-	if err != nil || w.Since.IsZero() { // nothing was ever heard: there is nothing to go on from
+	if err != nil {
 		return 0, err
+	}
+	if w.Since.IsZero() {
+		w.Since = m.began.Add(-onItsWay) // nothing was ever heard; clocks differ
 	}
 	began := time.Now()
 	since := later(w.Since, began.Add(-missedSince))
