@@ -51,6 +51,7 @@ type reading struct {
 	open    []uint64  // open batches of the conversation, oldest first
 	batches []uint64  // all of them
 	asked   *openNote // the question that the message answers
+	late    bool      // it picks an answer to a question that is not open any more
 	changed *changed  // what it edits or deletes of what the bot had taken
 	shown   *shown    // how far a list was shown, where the next page is asked for
 	parsed
@@ -145,11 +146,25 @@ func read(tx *store.Tx, m Message, early parsed) (r reading, ok bool, err error)
 		r.parsed = parse(m.Text, settingOf(r.kitchen, thread), early)
 		return r, true, nil
 	}
-	switch m.What {
-	case Pressed:
+	switch {
+	case m.What == Pressed && m.Press.Action == DoPick:
+		if r.asked, err = openQuestion(tx, m, r.person.ID); err != nil {
+			return r, false, err
+		}
+		phrase, ok := r.asked.picked(*m.Press)
+		if !ok {
+			r.asked, r.late = nil, true
+			return r, true, nil
+		}
+		r.parsed = parse(phrase, settingOf(r.kitchen, len(r.batches) > 0), early)
+		if r.phrase.Batch == 0 {
+			r.phrase.Batch = r.asked.Batch
+		}
+		return r, true, nil
+	case m.What == Pressed:
 		r.phrase = pressed(*m.Press)
 		return r, true, nil
-	case Filled: // a line that was put together: its English is not the person's
+	case m.What == Filled: // a line that was put together: its English is not the person's
 		r.parsed = parse(m.Text, settingOf(r.kitchen, true), early)
 		r.phrase.Language = ""
 		return r, true, nil

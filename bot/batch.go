@@ -246,7 +246,7 @@ func (t *turn) staleApproval(b store.Batch, seen uint32) error {
 		Title:   t.theirs.say("That was revision %d; revision %d is the newest. Approve this one?", seen, b.Revision),
 		Facts:   []Fact{{Label: t.theirs.say("changed"), Lines: changes}},
 		Choices: []string{"approve"}, Next: t.theirs.say("Type  approve  to approve the newest."),
-		Buttons: []Button{{t.theirs.say("approve"), Press{DoApprove, b.Number, b.Revision}}}}
+		Buttons: []Button{{t.theirs.say("approve"), Press{Action: DoApprove, Batch: b.Number, Revision: b.Revision}}}}
 	return t.ask(card, []grammar.Choice{{Label: "approve", Phrase: phrase}}, "")
 }
 

@@ -12,6 +12,7 @@ const (
 	DoTake    Action = "take"
 	DoAccept  Action = "accept"
 	DoStart   Action = "start"
+	DoPick    Action = "pick"   // one of a question's choices
 	DoChange  Action = "change" // opens a form
 	DoHold    Action = "hold"   // opens a form
 	DoWeigh   Action = "weigh"  // opens a form

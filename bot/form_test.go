@@ -105,3 +105,31 @@ func TestForms(t *testing.T) {
 	newest("bag leaks again")
 	k.wait(time.Minute)
 }
+
+// A choice of a question is a button too, good as long as that question is open.
+func TestPick(t *testing.T) {
+	k := openKitchen(t)
+	ask := k.say("ana", "1.250 g belly, dry rub, 7 days", "")
+	q := k.table.last()
+	if q.Kind != QuestionCard || len(q.Buttons) != len(q.Choices) || q.Buttons[1].Press.Action != DoPick {
+		t.Fatalf("the question offers %+v for %q", q.Buttons, q.Choices)
+	}
+	pick := func(who string, p Press) Card {
+		t.Helper()
+		m := k.message(who, "", ask.ID)
+		m.What, m.Press = Pressed, &p
+		k.deliver(m)
+		return k.table.last()
+	}
+	wrong := q.Buttons[1].Press
+	wrong.Ask = "another"
+	if c := pick("ana", wrong); !strings.Contains(c.Title, "not open any more") {
+		t.Errorf("a button of another question is answered with %q", c.Title)
+	}
+	if c := pick("ana", q.Buttons[1].Press); c.Kind != DoseCard || c.Title != "1.25 kg pork belly, dry rub, 7 days" {
+		t.Errorf("%q is answered with %q %q", q.Buttons[1].Label, c.Kind, c.Title)
+	}
+	if c := pick("ben", q.Buttons[0].Press); !strings.Contains(c.Title, "not open any more") {
+		t.Errorf("once it is answered, a button gets %q", c.Title)
+	}
+}

@@ -181,8 +181,8 @@ func (t *turn) unanswered(all []toldSteps, backup string) func(l tongue) Card {
 			Title: l.say("Nobody has taken on batch %d: %s, due %s, %s.", b.Number, stepName(l, last.Kind), moment(l, timeOf(last.Due), t.zone), who),
 			Next:  l.say("Type  batch %d: done  when it is, or  batch %d: on it  if you will.", b.Number, b.Number),
 			Buttons: []Button{
-				{l.say("done"), Press{DoDone, b.Number, b.Revision}},
-				{l.say("on it"), Press{DoTake, b.Number, b.Revision}},
+				{l.say("done"), Press{Action: DoDone, Batch: b.Number, Revision: b.Revision}},
+				{l.say("on it"), Press{Action: DoTake, Batch: b.Number, Revision: b.Revision}},
 			}}
 		if missed := missedKinds(l, steps[:len(steps)-1], t.zone); len(missed) > 0 {
 			c.Lines = append(c.Lines, l.say("not noted: %s", strings.Join(missed, ", ")))

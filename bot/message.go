@@ -53,7 +53,8 @@ const (
 type Press struct {
 	Action   Action `json:"action"`
 	Batch    uint64 `json:"batch"`
-	Revision uint32 `json:"revision"` // of the dose card that the button stood on
+	Revision uint32 `json:"revision"`      // of the dose card that the button stood on; of a DoPick, which choice, from 1
+	Ask      string `json:"ask,omitempty"` // of a DoPick, the question: letters and digits, 16 at most
 }
 
 // Message is one platform event, as an adapter hands it in.

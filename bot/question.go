@@ -10,6 +10,7 @@ import (
 
 // openNote is a question that waits, as the store keeps it.
 type openNote struct {
+	ID    string       `json:"id,omitempty"` // by which its buttons know it
 	Open  grammar.Open `json:"open"`
 	Place Place        `json:"place"` // where it was asked
 	Asker string       `json:"asker"` // person whose phrase it completes
@@ -26,7 +27,7 @@ const anyone = ""
 // ask posts a question and keeps it open: in its thread for anyone, in the channel for the
 // person asked.
 func (t *turn) ask(c Card, choices []grammar.Choice, add string) error {
-	note := openNote{Open: grammar.Open{Choices: choices, Append: add}, Place: t.place, Asker: t.person.ID, Via: t.m.Via, Entry: t.entry.ID, Batch: t.reading.phrase.Batch, Language: string(t.theirs)}
+	note := openNote{ID: opID(t.id, t.cards+1), Open: grammar.Open{Choices: choices, Append: add}, Place: t.place, Asker: t.person.ID, Via: t.m.Via, Entry: t.entry.ID, Batch: t.reading.phrase.Batch, Language: string(t.theirs)}
 	if t.reading.asked != nil {
 		note.Asker, note.Via = t.reading.asked.Asker, t.reading.asked.Via
 	}
@@ -40,7 +41,24 @@ func (t *turn) ask(c Card, choices []grammar.Choice, add string) error {
 	if err := t.tx.AskQuestion(t.place.channel().String(), t.person.ID, raw); err != nil {
 		return err
 	}
+	if len(c.Buttons) == 0 && len(choices) <= picksAtMost {
+		for i, choice := range choices {
+			c.Buttons = append(c.Buttons, Button{choice.Label, Press{Action: DoPick, Revision: uint32(i + 1), Ask: note.ID}})
+		}
+	}
 	return t.post(c)
+}
+
+// picksAtMost is how many choices are buttons too: more hide the question on a phone.
+const picksAtMost = 8
+
+// picked is the choice that a button of a question stands for; false: that question is not open
+// any more, or another one is.
+func (note *openNote) picked(p Press) (phrase string, ok bool) {
+	if note == nil || note.ID == "" || note.ID != p.Ask || p.Revision < 1 || int(p.Revision) > len(note.Open.Choices) {
+		return "", false
+	}
+	return note.Open.Choices[p.Revision-1].Phrase, true
 }
 
 // openQuestion is the question that a message of a person may answer, or nil.

@@ -155,9 +155,9 @@ func reminderCard(l tongue, b store.Batch, due []store.StepState, who whom, now 
 		Lines: []string{phraseIn(l, b.Card.Phrase), who.words(l)},
 		Next:  l.say("Type  done  when it is,  on it  if you will, or  snooze 2 h ."),
 		Buttons: []Button{
-			{l.say("done"), Press{DoDone, b.Number, b.Revision}},
-			{l.say("on it"), Press{DoTake, b.Number, b.Revision}},
-			{l.say("later"), Press{DoSnooze, b.Number, b.Revision}},
+			{l.say("done"), Press{Action: DoDone, Batch: b.Number, Revision: b.Revision}},
+			{l.say("on it"), Press{Action: DoTake, Batch: b.Number, Revision: b.Revision}},
+			{l.say("later"), Press{Action: DoSnooze, Batch: b.Number, Revision: b.Revision}},
 		}}
 	if b.Held() {
 		c.Title = l.say("HOLD. %s", c.Title)

@@ -192,7 +192,9 @@ func (t *turn) statusOf(l tongue, b store.Batch, revision uint32, before bool) (
 
 // buttonsOf are what can be done with a dose card now. Who may is judged when they are pressed.
 func (t *turn) buttonsOf(l tongue, b store.Batch, revision uint32) []Button {
-	button := func(label string, a Action) Button { return Button{l.say(label), Press{a, b.Number, revision}} }
+	button := func(label string, a Action) Button {
+		return Button{l.say(label), Press{Action: a, Batch: b.Number, Revision: revision}}
+	}
 	var buttons []Button
 	switch {
 	case b.Ended != 0 || revision < b.Revision:

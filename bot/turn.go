@@ -87,6 +87,9 @@ func (t *turn) take(early parsed) error {
 	if r.changed != nil {
 		return t.change()
 	}
+	if r.late {
+		return t.note(t.theirs.say("That question is not open any more."), t.theirs.say("Answer the newest one, or type the phrase once more."))
+	}
 	if r.asked != nil {
 		t.place = r.asked.Place
 		if err := t.closeQuestion(); err != nil {

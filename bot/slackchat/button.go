@@ -3,6 +3,7 @@ package slackchat
 import (
 	"cmp"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -18,18 +19,31 @@ const buttonForm = "1"
 // buttonValue is what a button carries: what it does, of which batch, and the revision of the
 // card that it stands on. It decides nothing by itself.
 func buttonValue(p bot.Press) string {
-	return fmt.Sprintf("%s %s %d %d", buttonForm, p.Action, p.Batch, p.Revision)
+	value := fmt.Sprintf("%s %s %d %d", buttonForm, p.Action, p.Batch, p.Revision)
+	if p.Ask != "" {
+		value += " " + p.Ask
+	}
+	return value
 }
 
 // pressOf reads what a button carries.
 func pressOf(value string) (p bot.Press, ok bool) {
 	f := strings.Fields(value)
-	if len(f) != 4 || f[0] != buttonForm {
+	if len(f) < 4 || len(f) > 5 || f[0] != buttonForm {
 		return p, false
+	}
+	if len(f) == 5 {
+		p.Ask = f[4]
 	}
 	batch, err := strconv.ParseUint(f[2], 10, 64)
 	revision, err2 := strconv.ParseUint(f[3], 10, 32)
-	return bot.Press{Action: bot.Action(f[1]), Batch: batch, Revision: uint32(revision)}, err == nil && err2 == nil
+	p.Action, p.Batch, p.Revision = bot.Action(f[1]), batch, uint32(revision)
+	return p, err == nil && err2 == nil
+}
+
+// picks reports whether buttons are the choices of a question.
+func picks(all []bot.Button) bool {
+	return slices.ContainsFunc(all, func(b bot.Button) bool { return b.Press.Action == bot.DoPick })
 }
 
 // styles are the buttons that are coloured.

@@ -72,7 +72,7 @@ func card(c bot.Card) (parts []part) {
 	for _, w := range c.Warnings {
 		parts = append(parts, section(c.LevelName(w)+":", " "+shown(w.Text))...)
 	}
-	if len(c.Choices) > 0 {
+	if len(c.Choices) > 0 && !picks(c.Buttons) { // as buttons they stand there once
 		parts = append(parts, section("", listed(c.Choices))...)
 	}
 	parts = append(parts, small(shown(c.Small))...)

@@ -250,7 +250,7 @@ func wantAllSaid(t *rapid.T, c bot.Card, all []page) {
 
 // What a button carries comes back as it was, whatever pressed it years later.
 func TestButtonValue(t *testing.T) {
-	for _, p := range []bot.Press{{Action: bot.DoApprove, Batch: 42, Revision: 3}, {Action: bot.DoTake, Batch: 1 << 63, Revision: 1<<32 - 1}, {Action: bot.DoHold}} {
+	for _, p := range []bot.Press{{Action: bot.DoApprove, Batch: 42, Revision: 3}, {Action: bot.DoTake, Batch: 1 << 63, Revision: 1<<32 - 1}, {Action: bot.DoHold}, {Action: bot.DoPick, Revision: 2, Ask: "577msy2adi7hh2wn"}} {
 		if got, ok := pressOf(buttonValue(p)); !ok || got != p {
 			t.Errorf("%q is read as %+v, want %+v", buttonValue(p), got, p)
 		}
