@@ -307,7 +307,7 @@ func (r *Rig) run(t *testing.T, front bot.Front, work func()) error {
 	select {
 	case err := <-ended:
 		return err
-	case <-time.After(10 * time.Second):
+	case <-time.After(2 * time.Minute):
 		t.Fatal("the run goes on after its context ended")
 		return nil
 	}

@@ -100,7 +100,7 @@ func (l *lockedBuffer) Write(p []byte) (int, error) {
 // until waits until the log holds a text.
 func (l *lockedBuffer) until(t *testing.T, text string) {
 	t.Helper()
-	late := time.After(20 * time.Second)
+	late := time.After(3 * time.Minute)
 	for !strings.Contains(l.String(), text) {
 		select {
 		case <-l.written:
@@ -187,7 +187,7 @@ func (s *shop) connected() *shop {
 
 func (s *shop) until(what string, done func() bool) {
 	s.Helper()
-	ctx, cancel := context.WithTimeout(s.Context(), 20*time.Second)
+	ctx, cancel := context.WithTimeout(s.Context(), 3*time.Minute)
 	defer cancel()
 	if err := s.slack.Until(ctx, done); err != nil {
 		s.Fatalf("%s did not come: %v\n%v\n%v", what, s.texts(), s.slack.Problems(), s.log)

@@ -61,7 +61,7 @@ func TestServeSlack(t *testing.T) {
 	go func() { served <- run(ctx, []string{"serve"}, w) }()
 	until := func(what string, done func() bool) {
 		t.Helper()
-		within, cancel := context.WithTimeout(ctx, time.Minute)
+		within, cancel := context.WithTimeout(ctx, 4*time.Minute)
 		defer cancel()
 		if err := slack.Until(within, done); err != nil {
 			t.Fatalf("%s: %v\n%s", what, err, out)

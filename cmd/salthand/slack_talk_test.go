@@ -153,7 +153,7 @@ func (ws workspaces) play(ts *testscript.TestScript, script string, args []strin
 		chat: &printed{Chat: chat, slack: w.slack, screen: &console.Console{Out: ts.Stdout(), Papers: ts.MkAbs(*papers)}, buttons: map[bot.Press]standing{}, asked: map[string]bool{}, open: map[string]bool{}}}
 	t.bot = bot.New(s, log, t.chat)
 	t.bot.Now, t.bot.Drawer, t.bot.Photos = w.clock, paper.Pen{}, photosOf(ts.MkAbs(*path))
-	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
+	ctx, cancel := context.WithTimeout(context.Background(), 4*time.Minute)
 	if err := t.bot.Open(ctx, setup); err != nil {
 		cancel()
 		return err

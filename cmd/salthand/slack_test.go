@@ -100,7 +100,7 @@ func (k *slackKitchen) close() {
 
 func (k *slackKitchen) until(what string, done func() bool) {
 	k.Helper()
-	ctx, cancel := context.WithTimeout(k.Context(), 30*time.Second)
+	ctx, cancel := context.WithTimeout(k.Context(), 4*time.Minute)
 	if *long {
 		ctx, cancel = context.WithTimeout(k.Context(), 10*time.Minute)
 	}
