@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"context"
 	"errors"
-	"fmt"
 	"log/slog"
 	"net"
 	"net/http"
@@ -144,7 +143,13 @@ func (c *Chat) me(ctx context.Context) (*slack.AuthTestResponse, error) {
 }
 
 // String names the chat without its tokens.
-func (c *Chat) String() string { return fmt.Sprintf("slack at %s", c.wire.base) }
+func (c *Chat) String() string { return "slack at " + c.wire.base }
 
 // GoString is String, so that no way of printing shows a token.
 func (c *Chat) GoString() string { return c.String() }
+
+// String names where Slack is, without the tokens.
+func (c Config) String() string { return "slack at " + cmp.Or(c.APIURL, slack.APIURL) }
+
+// GoString is String.
+func (c Config) GoString() string { return c.String() }

@@ -97,7 +97,7 @@ func lostFor(err error, what string) error {
 var refused = []string{
 	"channel_not_found", "not_in_channel", "is_archived", "restricted_action", "restricted_action_read_only_channel",
 	"restricted_action_thread_only_channel", "restricted_action_non_threadable_channel", "restricted_action_thread_locked",
-	"cannot_reply_to_message", "thread_not_found", "message_limit_exceeded", "user_not_found", "user_disabled", "cannot_dm_bot",
+	"cannot_reply_to_message", "thread_not_found", "message_limit_exceeded", "user_not_found", "user_disabled", "is_inactive", "cannot_dm_bot",
 	"messages_tab_disabled", "as_user_not_supported",
 	"team_not_found",
 }

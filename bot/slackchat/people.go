@@ -63,9 +63,7 @@ func (ps *people) who(ctx context.Context, user string) person {
 		err = errBare
 	}
 	if err != nil {
-		if ctx.Err() == nil || k.p == (person{}) {
-			ps.chat.Log.Warn("slack tells nothing of a person", "user", user, "err", ps.chat.clean(err))
-		}
+		ps.chat.Log.Warn("slack tells nothing of a person", "user", user, "err", ps.chat.clean(err))
 		k.until = time.Now().Add(lookAgain)
 		return k.p
 	}
