@@ -77,7 +77,7 @@ func card(c bot.Card) (parts []part) {
 	}
 	parts = append(parts, small(shown(c.Small))...)
 	if c.Next != "" {
-		parts = append(parts, section("", "→ "+shown(c.Next))...)
+		parts = append(parts, next("→ "+shown(c.Next))...)
 	}
 	return append(parts, buttons(c.Buttons)...)
 }
@@ -173,6 +173,25 @@ func section(lead, rest string) (parts []part) {
 	for _, s := range pieces(lead+rest, sectionAtMost) {
 		parts = append(parts, part{blocks: []slack.Block{slack.NewSectionBlock(plain(s), nil, nil)}, text: s})
 	}
+	return parts
+}
+
+// next is what to do now. What is to be typed stands between two spaces in it, and is set in
+// letters of one width.
+func next(s string) []part {
+	parts := section("", s)
+	words := strings.Split(s, "  ")
+	if len(parts) != 1 || len(words) == 1 || !tame(s) {
+		return parts
+	}
+	for i := 1; i < len(words); i += 2 {
+		typed := strings.TrimRight(words[i], " .")
+		if typed == "" {
+			return parts
+		}
+		words[i] = "`" + typed + "`" + strings.TrimLeft(words[i][len(typed):], " ")
+	}
+	parts[0].blocks = []slack.Block{slack.NewSectionBlock(marked(escape(strings.Join(words, " "))), nil, nil)}
 	return parts
 }
 

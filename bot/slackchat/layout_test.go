@@ -11,6 +11,7 @@ import (
 	"testing"
 	"unicode/utf16"
 
+	"github.com/slack-go/slack"
 	"pgregory.net/rapid"
 
 	"salthand/bot"
@@ -132,6 +133,24 @@ func eachText(t testing.TB, p page, look func(kind, text string, verbatim bool))
 		}
 	}
 	walk(v)
+}
+
+// What is to be typed is told from the words around it.
+func TestNext(t *testing.T) {
+	for text, want := range map[string]string{
+		"A chef types  approve  in this thread.": "A chef types `approve` in this thread.",
+		"Answer with its name, like  jar A7 .":   "Answer with its name, like `jar A7`.",
+		"Type  a  or  b & c .":                   "Type `a` or `b &amp; c`.",
+		"More:  help dose · help look":           "More: `help dose · help look`",
+		"Answer with one of these.":              "Answer with one of these.",
+		"Type  2*3  here.":                       "Type  2*3  here.", // would be bold
+		"Type  .":                                "Type  .",
+	} {
+		parts := next(text)
+		if got := parts[0].blocks[0].(*slack.SectionBlock).Text.Text; got != want || parts[0].text != text {
+			t.Errorf("%q is shown as %q (%q), want %q", text, got, parts[0].text, want)
+		}
+	}
 }
 
 // Whatever a card holds, each page keeps the limits of the platform and nothing is left out.
