@@ -10,8 +10,9 @@ import (
 )
 
 const (
-	lanesAtMost   = 64    // events that are taken at once
-	waitingAtMost = 16384 // events that wait, in all
+	lanesAtMost   = 64              // events that are taken at once
+	waitingAtMost = 16384           // events that wait, in all
+	readWithin    = 2 * time.Second // of its coming, an event is read: what Slack has not told of a person by then is left empty
 	ackTries      = 2 * time.Second
 	tellEvery     = time.Minute
 )
@@ -24,6 +25,7 @@ type job struct {
 	ack func(reply bot.Reply)
 	// answer shows what is answered at once; nil: nobody is there to see it.
 	answer func(ctx context.Context, m bot.Message, r bot.Reply)
+	came   time.Time // zero: nobody waits for it
 }
 
 // lanes give events to the bot: those of one conversation in the order in which they came,
@@ -32,20 +34,20 @@ type lanes struct {
 	chat  *Chat
 	front bot.Front
 	seed  maphash.Seed
-	ready func(ctx context.Context) // waits until events may be taken
+	ready func(ctx context.Context, came time.Time) // waits until an event may be taken
 	rows  []chan job
 	work  sync.WaitGroup
 	told  time.Time // when somebody was last told that one is full
 }
 
-func newLanes(ctx context.Context, c *Chat, front bot.Front, ready func(ctx context.Context)) *lanes {
+func newLanes(ctx context.Context, c *Chat, front bot.Front, ready func(ctx context.Context, came time.Time)) *lanes {
 	l := &lanes{chat: c, front: front, ready: ready, seed: maphash.MakeSeed(), rows: make([]chan job, lanesAtMost)}
 	for i := range l.rows {
 		row := make(chan job, waitingAtMost/lanesAtMost)
 		l.rows[i] = row
 		l.work.Go(func() {
 			for j := range row {
-				l.ready(ctx)
+				l.ready(ctx, j.came)
 				if ctx.Err() == nil { // what is left over is not acknowledged: it comes again
 					l.take(ctx, j)
 				}
@@ -63,6 +65,7 @@ func (l *lanes) row(conversation string) chan job {
 // put lets an event wait for its turn and never waits itself. One that finds its lane full is
 // dropped without an acknowledgement: Slack delivers it again.
 func (l *lanes) put(conversation string, j job) {
+	j.came = time.Now()
 	select {
 	case l.row(conversation) <- j:
 	default:
@@ -85,7 +88,12 @@ func (l *lanes) close() {
 // for it; otherwise Slack delivers it again.
 func (l *lanes) take(ctx context.Context, j job) {
 	var reply bot.Reply
-	m, ok := j.read(ctx)
+	reading, done := ctx, context.CancelFunc(func() {})
+	if !j.came.IsZero() {
+		reading, done = context.WithDeadline(ctx, j.came.Add(readWithin))
+	}
+	m, ok := j.read(reading)
+	done()
 	if ok {
 		var err error
 		if reply, err = l.receive(ctx, m); err != nil {

@@ -21,8 +21,8 @@ const (
 	// pageOf is how many messages are asked for at once (docs.slack.dev,
 	// conversations.history: 999 at most, 200 recommended, seen second-hand).
 	pageOf = 200
-	// holdFor is how long events wait for what was missed before them.
-	holdFor = ackWithin - time.Second
+	// holdFor is how long an event waits for what was missed before it.
+	holdFor = ackWithin / 2
 )
 
 // missed looks for what was said while no connection stood. Slack may deliver it later, or
@@ -56,15 +56,15 @@ func (m *missed) lookNow() {
 }
 
 // looked waits until nothing older is to come, though not so long that an event would go
-// without its acknowledgement.
-func (m *missed) looked(ctx context.Context) {
+// without its acknowledgement: those that wait in one row wait together.
+func (m *missed) looked(ctx context.Context, came time.Time) {
 	m.mu.Lock()
 	behind := m.behind
 	m.mu.Unlock()
 	if behind == nil {
 		return
 	}
-	late := time.NewTimer(holdFor)
+	late := time.NewTimer(time.Until(came.Add(holdFor)))
 	defer late.Stop()
 	select {
 	case <-behind:

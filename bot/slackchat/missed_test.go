@@ -74,3 +74,21 @@ func TestMissedMessagesAreRead(t *testing.T) {
 		t.Errorf("the bot was given %q, want %q", got, want)
 	}
 }
+
+// While what was missed is still looked for, those who wait in one row wait together: each is
+// acknowledged in time.
+func TestWaitingForWhatWasMissed(t *testing.T) {
+	s := openShop(t, fakechat.SlackSettings{})
+	root := s.slack.Say(s.ana, s.cure, "", "3.2 kg belly")
+	s.watched = bot.Watched{Since: when(root), Places: []bot.Place{s.place(root)}}
+	s.slack.Break("conversations.replies", -1, fakechat.SlackFault{Slow: time.Hour})
+	s.run().connected()
+	want := []string{"3.2 kg belly", "turned", "done", "due", "batch 1"}
+	for _, text := range want[1:] {
+		s.slack.Say(s.ana, s.cure, root, text)
+	}
+	s.until("the acknowledgements", func() bool { return s.slack.Pending() == 0 })
+	if got, late := s.texts(), s.slack.Problems(); !slices.Equal(got, want) || len(late) > 0 {
+		t.Errorf("the bot was given %q, want %q; %v", got, want, late)
+	}
+}

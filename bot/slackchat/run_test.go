@@ -289,7 +289,7 @@ func TestLanesNeverWait(t *testing.T) {
 		l := newLanes(t.Context(), c, &desk{receive: func(context.Context, bot.Message) (bot.Reply, error) {
 			<-open
 			return bot.Reply{}, nil
-		}}, func(context.Context) {})
+		}}, func(context.Context, time.Time) {})
 		acked := make(chan struct{}, 2*waitingAtMost)
 		for i := range 2 * waitingAtMost {
 			l.put("one conversation", job{read: func(context.Context) (bot.Message, bool) { return bot.Message{ID: fmt.Sprint(i)}, true }, ack: func(bot.Reply) { acked <- struct{}{} }})
