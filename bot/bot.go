@@ -16,6 +16,10 @@ import (
 // triesAtMost is how often a turn is tried before its entry is closed as failed.
 const triesAtMost = 3
 
+// turnsAtOnce is how many conversations have their turn at once. More would share no more of a
+// commit, and messages that come meanwhile would wait behind them to be kept.
+const turnsAtOnce = 64
+
 // Bot takes messages, keeps batches and posts cards. Make one with New, hand its Receive to
 // the chats, and Run it.
 type Bot struct {
@@ -35,6 +39,7 @@ type Bot struct {
 	mu      sync.Mutex
 	change  *sync.Cond             // something below changed
 	queues  map[string][]waiting   // by conversation; present while a worker has it
+	turns   chan struct{}          // holds one for each turn that is had now
 	sending map[string]bool        // channels that a sender has
 	heard   map[string]store.Milli // by platform: the newest message that was noted as heard
 	busy    int                    // workers and senders at work
@@ -59,6 +64,7 @@ func New(s *store.Store, log *slog.Logger, chats ...Chat) *Bot {
 		Store: s, Chats: chats, Log: log, Now: time.Now,
 		Retry: time.Second, RetryMax: time.Minute,
 		queues:  map[string][]waiting{},
+		turns:   make(chan struct{}, turnsAtOnce),
 		sending: map[string]bool{},
 		heard:   map[string]store.Milli{},
 		wake:    make(chan struct{}, 1),
@@ -268,7 +274,9 @@ func (b *Bot) converse(conversation string) {
 			return
 		}
 		b.mu.Unlock()
+		b.turns <- struct{}{}
 		b.take(queue[0])
+		<-b.turns
 		b.mu.Lock()
 		b.queues[conversation] = b.queues[conversation][1:]
 		b.mu.Unlock()
