@@ -27,7 +27,7 @@ func TestMain(m *testing.M) {
 		err := run(ctx, os.Args[1:], w)
 		stop()
 		os.Exit(status(err))
-	}})
+	}, "hurried": serveHurried})
 }
 
 // Every conversation in testdata/scripts.

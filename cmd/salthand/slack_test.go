@@ -13,6 +13,8 @@ import (
 	"testing"
 	"time"
 
+	"go.uber.org/goleak"
+
 	"salthand/bot"
 	"salthand/bot/fakechat"
 	"salthand/bot/slackchat"
@@ -37,6 +39,7 @@ type slackKitchen struct {
 // openSlack opens a kitchen with the chefs ana and luis on Slack.
 func openSlack(t *testing.T, set fakechat.SlackSettings) *slackKitchen {
 	t.Helper()
+	t.Cleanup(func() { goleak.VerifyNone(t) })
 	s, err := fakechat.StartSlack(set)
 	if err != nil {
 		t.Fatal(err)
@@ -72,9 +75,6 @@ func (k *slackKitchen) open() {
 	}
 	b := bot.New(k.store, quiet, chat)
 	b.Retry, b.RetryMax = time.Millisecond, 20*time.Millisecond
-	account := func(user string) bot.Account {
-		return bot.Account{Platform: slackchat.Platform, Team: fakechat.SlackTeam, User: user}
-	}
 	err = b.Open(k.Context(), bot.Setup{Name: "test", Region: "us", Zone: "America/Chicago", Chefs: []bot.Chef{{Name: "ana", Account: account(k.ana)}, {Name: "luis", Account: account(k.luis)}},
 		Cure: bot.Place{Platform: slackchat.Platform, Team: fakechat.SlackTeam, Channel: k.cure}})
 	if err != nil {
@@ -143,55 +143,6 @@ func TestDoseOnSlack(t *testing.T) {
 	for _, p := range k.slack.Problems() {
 		t.Errorf("the platform complains: %+v", p)
 	}
-}
-
-// Whatever goes wrong on the way, every dose that was asked for has its card in its thread,
-// once: events come twice and out of order, connections are cut, calls are refused and answers
-// lost, and the bot is ended in the middle of it and started anew.
-func TestChaosOnSlack(t *testing.T) {
-	n, every := 150, 50
-	if *long {
-		n, every = 10_000, 300
-	}
-	k := openSlack(t, fakechat.SlackSettings{AckWithin: 500 * time.Millisecond, Redeliver: []time.Duration{0, 50 * time.Millisecond, 200 * time.Millisecond, time.Second, 5 * time.Second}, Seed: 1,
-		Faults: fakechat.SlackFaults{Twice: 0.1, TwiceSame: 0.1, Shuffled: 0.05, Cut: 0.025, Disconnected: 0.025, Undecodable: 0.01, LostInGap: 0.5,
-			Error503: 0.015, Error500: 0.01, Lost: 0.015, Bare: 0.01, Malformed: 0.005}})
-	var asked []string // the threads
-	ask := func(i int) {
-		asked = append(asked, k.slack.Say(k.ana, k.cure, "", fmt.Sprintf("%d.%d kg belly, dry rub, 7 days", 1+i%9000/10, i%10)))
-	}
-	connected := func() { k.until("a connection", func() bool { return k.slack.Sockets() > 0 }) }
-	connected()
-	ask(0)
-	k.until("the first card", func() bool { return len(k.slack.Thread(k.cure, asked[0])) > 1 })
-	for i := 1; i < n; i++ {
-		if i%every == every-1 {
-			k.close()
-			ask(i) // in the gap
-			k.open()
-			connected()
-		} else {
-			ask(i)
-		}
-	}
-	k.slack.SetFaults(fakechat.SlackFaults{})
-	waiting := n
-	k.until("every card", func() bool {
-		for waiting > 0 && len(k.slack.Thread(k.cure, asked[waiting-1])) > 1 {
-			waiting--
-		}
-		return waiting == 0 && k.slack.Pending() == 0
-	})
-	k.close()
-	for i, ts := range asked {
-		if posts := k.slack.Thread(k.cure, ts); len(posts) != 2 || !strings.Contains(posts[1].Text, "DOSE CARD") {
-			t.Errorf("ask %d has %d cards", i, len(posts)-1)
-		}
-	}
-	if stray := len(k.slack.BotPosts()) - n; stray != 0 {
-		t.Errorf("%d posts too many", stray)
-	}
-	k.open()
 }
 
 // Many asks at once are all kept and acknowledged; in the long form, which wants a machine of
