@@ -36,6 +36,8 @@ func (t *turn) onRecord(l tongue, c grammar.Told, f *figured) error {
 	var lines []string
 	var label string
 	switch c.Of {
+	case grammar.Allergens:
+		return t.allergyAsked(l, f)
 	case grammar.HeldAsked:
 		label = l.say("in the record")
 		for _, n := range t.meantBy(c) {
