@@ -172,8 +172,8 @@ func wordsOf(b *strings.Builder, in any) {
 	}
 }
 
-// bare is a text without what the platforms change in it: escapes, spaces, the signs of bold.
+// bare is a text without what the platforms change in it: escapes, spaces, the signs of bold and of code.
 func bare(s string) string {
-	s = strings.NewReplacer("&lt;", "<", "&gt;", ">", "&amp;", "&", "*", "").Replace(bot.Visible(s))
+	s = strings.NewReplacer("&lt;", "<", "&gt;", ">", "&amp;", "&", "*", "", "`", "").Replace(bot.Visible(s))
 	return strings.Join(strings.Fields(s), "")
 }
