@@ -44,7 +44,7 @@ type Bot struct {
 	heard   map[string]store.Milli // by platform: the newest message that was noted as heard
 	busy    int                    // workers and senders at work
 	running bool
-	began   store.Milli // of this run: a card made earlier may have been posted by another
+	old     uint64 // Seq of the last post that waited when the bot started: an earlier run may have posted it
 	ctx     context.Context
 	work    sync.WaitGroup
 	wake    chan struct{} // the due loop looks again
@@ -81,15 +81,19 @@ func (b *Bot) Start(ctx context.Context) error {
 		return err
 	}
 	var left []store.Entry
+	var old uint64
 	err := b.Store.View(func(tx *store.Tx) (err error) {
-		left, err = tx.Waiting(0)
-		return err
+		if left, err = tx.Waiting(0); err != nil {
+			return err
+		}
+		old = tx.LastQueued()
+		return nil
 	})
 	if err != nil {
 		return fmt.Errorf("reading the inbox: %w", err)
 	}
 	b.mu.Lock()
-	b.ctx, b.running, b.began = ctx, true, milli(b.Now())
+	b.ctx, b.running, b.old = ctx, true, old
 	b.mu.Unlock()
 	for _, e := range left {
 		w := waiting{Entry: e}

@@ -23,12 +23,13 @@ var morning = time.Date(2026, 3, 2, 9, 0, 0, 0, time.UTC)
 
 // table is a chat that keeps what was posted, and fails when it is told to.
 type table struct {
-	mu    sync.Mutex
-	cards []Card
-	at    []Place
-	shown map[string]Card             // dose cards as they were brought up to date, by key
-	fail  func(try int, c Card) error // nil: never
-	tries int
+	mu      sync.Mutex
+	cards   []Card
+	at      []Place
+	doubted []bool                      // whether a posting was doubtful, in order
+	shown   map[string]Card             // dose cards as they were brought up to date, by key
+	fail    func(try int, c Card) error // nil: never
+	tries   int
 }
 
 func (t *table) Platform() string    { return "table" }
@@ -43,6 +44,7 @@ func (t *table) Post(_ context.Context, p Posting) (string, error) {
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	t.tries++
+	t.doubted = append(t.doubted, p.Doubtful)
 	if t.fail != nil {
 		if err := t.fail(t.tries, c); err != nil {
 			return "", err

@@ -28,7 +28,7 @@ func (t *turn) jarOrder(c grammar.Command) (ok bool, err error) {
 		return true, t.jarPhoto(c)
 	case grammar.ShowJar:
 		if len(t.m.Files) > 0 {
-			return true, t.jarPhoto(grammar.JarPhoto{Jar: c.Jar})
+			return true, t.jarPhoto(grammar.JarPhoto(c))
 		}
 		return true, t.showJar(c.Jar)
 	case grammar.Jars:

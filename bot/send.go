@@ -133,7 +133,7 @@ func (b *Bot) postOne(p store.Post) (pace time.Duration, err error) {
 		}
 		c.fillCode(secret)
 	}
-	id, postErr := chat.Post(b.ctx, Posting{At: at, Card: c, Posted: posted, Doubtful: p.Tries > 0 || p.Queued < b.began, Queued: timeOf(p.Queued)})
+	id, postErr := chat.Post(b.ctx, Posting{At: at, Card: c, Posted: posted, Doubtful: p.Tries > 0 || p.Seq <= b.old, Queued: timeOf(p.Queued)})
 	// What the platform said must be written even while the bot is stopping.
 	err = b.Store.Update(context.WithoutCancel(b.ctx), func(tx *store.Tx) error {
 		switch {

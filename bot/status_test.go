@@ -1,10 +1,13 @@
 package bot
 
 import (
+	"encoding/json"
 	"slices"
 	"strings"
 	"testing"
 	"time"
+
+	"salthand/store"
 )
 
 // shownAs is a dose card as it stands now, by the end of its key.
@@ -106,5 +109,36 @@ func TestHomeChannel(t *testing.T) {
 	c, at = newest()
 	if c.Kind != HoldCard || at != home || !strings.Contains(c.Title, "bag leaks") || !strings.Contains(c.Next, "batch 1: release") {
 		t.Errorf("at %v stands %+v, want the hold in %v", at, c, home)
+	}
+}
+
+// What an earlier run left unsent may stand on the platform already, though nobody noted it.
+// Whether it may doesn't hang on the clock, which can be set back.
+func TestDoubtfulAfterARestart(t *testing.T) {
+	k := openKitchen(t)
+	k.stop()
+	k.Wait()
+	card, err := json.Marshal(Card{Kind: NoteCard, Key: "left", Revision: 1, Title: "left over"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	place, err := json.Marshal(tableChannel)
+	if err != nil {
+		t.Fatal(err)
+	}
+	err = k.Store.Update(t.Context(), func(tx *store.Tx) error {
+		return tx.Queue(store.Post{Key: "left", Revision: 1, Channel: tableChannel.String(), Place: place, Card: card, Queued: milli(k.now)})
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	k.now = k.now.Add(-48 * time.Hour)
+	k.restart()
+	k.settle()
+	k.say("ana", "help", "")
+	k.table.mu.Lock()
+	defer k.table.mu.Unlock()
+	if got := k.table.doubted; !slices.Equal(got, []bool{true, false}) {
+		t.Errorf("posted with a doubt: %v", got)
 	}
 }

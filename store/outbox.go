@@ -79,6 +79,9 @@ func (tx *Tx) Queue(p Post) error {
 
 func queueKey(channel string, seq uint64) key { return key(nil).text(channel).num(seq) }
 
+// LastQueued is the Seq of the post that was queued last; 0: none ever was.
+func (tx *Tx) LastQueued() uint64 { return tx.last(bucketQueue) }
+
 // Unsent gives the posts that wait, channel by channel, each in order; limit 0 means all.
 func (tx *Tx) Unsent(limit int) ([]Post, error) { return tx.unsent(nil, limit) }
 
