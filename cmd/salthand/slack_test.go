@@ -17,6 +17,7 @@ import (
 
 	"salthand/bot"
 	"salthand/bot/fakechat"
+	"salthand/bot/paper"
 	"salthand/bot/slackchat"
 	"salthand/store"
 )
@@ -29,6 +30,9 @@ type slackKitchen struct {
 	slack           *fakechat.Slack
 	ana, luis, cure string
 	path            string
+	opened          bool   // a kitchen is
+	code            string // else: what makes the first chef
+	bot             *bot.Bot
 	http            *http.Client
 	store           *store.Store
 	stop            func()
@@ -39,14 +43,20 @@ type slackKitchen struct {
 // openSlack opens a kitchen with the chefs ana and luis on Slack.
 func openSlack(t *testing.T, set fakechat.SlackSettings) *slackKitchen {
 	t.Helper()
+	return startSlack(t, set, true)
+}
+
+// startSlack starts the bot on Slack, on an opened kitchen or on none.
+func startSlack(t *testing.T, set fakechat.SlackSettings, opened bool) *slackKitchen {
+	t.Helper()
 	t.Cleanup(func() { goleak.VerifyNone(t) })
 	s, err := fakechat.StartSlack(set)
 	if err != nil {
 		t.Fatal(err)
 	}
 	transport := &http.Transport{}
-	k := &slackKitchen{T: t, slack: s, path: filepath.Join(t.TempDir(), "kitchen.db"), http: &http.Client{Transport: transport, Timeout: 10 * time.Second}}
-	k.ana = s.AddPerson(fakechat.SlackPerson{Name: "ana"})
+	k := &slackKitchen{T: t, slack: s, opened: opened, path: filepath.Join(t.TempDir(), "kitchen.db"), http: &http.Client{Transport: transport, Timeout: 10 * time.Second}}
+	k.ana = s.AddPerson(fakechat.SlackPerson{Name: "ana", TZ: "Europe/Madrid"})
 	k.luis = s.AddPerson(fakechat.SlackPerson{Name: "luis"})
 	k.cure = s.AddChannel(fakechat.SlackChannel{Name: "cure", Members: []string{k.ana, k.luis, fakechat.SlackBot}})
 	t.Cleanup(func() {
@@ -75,11 +85,16 @@ func (k *slackKitchen) open() {
 	}
 	b := bot.New(k.store, quiet, chat)
 	b.Retry, b.RetryMax = time.Millisecond, 20*time.Millisecond
-	err = b.Open(k.Context(), bot.Setup{Name: "test", Region: "us", Zone: "America/Chicago", Chefs: []bot.Chef{{Name: "ana", Account: account(k.ana)}, {Name: "luis", Account: account(k.luis)}},
-		Cure: bot.Place{Platform: slackchat.Platform, Team: fakechat.SlackTeam, Channel: k.cure}})
+	if k.opened {
+		err = b.Open(k.Context(), bot.Setup{Name: "test", Region: "us", Zone: "America/Chicago", Chefs: []bot.Chef{{Name: "ana", Account: account(k.ana)}, {Name: "luis", Account: account(k.luis)}},
+			Cure: bot.Place{Platform: slackchat.Platform, Team: fakechat.SlackTeam, Channel: k.cure}})
+	} else {
+		k.code, _, err = b.ChefCode(k.Context())
+	}
 	if err != nil {
 		k.Fatal(err)
 	}
+	b.Drawer, b.Photos, k.bot = paper.Pen{}, photosOf(k.path), b
 	ctx, stop := context.WithCancel(context.Background())
 	k.stop, k.ended = stop, make(chan error, 1)
 	go func() { k.ended <- b.Run(ctx) }()
