@@ -20,40 +20,64 @@ type Watched struct {
 	Places []Place   // cure channels, home channels, and the threads of open batches, the newest first
 }
 
-// Watched tells a chat where it may have missed something, and since when.
-func (b *Bot) Watched(_ context.Context, platform string) (w Watched, err error) {
+// Watched tells a chat where it may have missed something, and since when. The first time that a
+// chat asks counts as heard: whatever comes later and is missed is read again.
+func (b *Bot) Watched(ctx context.Context, platform string) (w Watched, err error) {
+	var heard store.Milli
 	err = b.Store.View(func(tx *store.Tx) error {
-		if at := tx.Heard(platform); at > 0 {
-			w.Since = timeOf(at).Add(-heardEvery)
+		if heard = tx.Heard(platform); heard > 0 {
+			w.Since = timeOf(heard).Add(-heardEvery)
 		}
-		kitchens, err := tx.Kitchens()
-		if err != nil {
-			return err
-		}
-		w.Places = nil
-		for _, k := range kitchens {
-			w.Places = append(w.Places, homeChannels(k)...)
-			for _, s := range strings.Split(k.Settings[setCureChannel], ",") {
-				if s != "" {
-					w.Places = append(w.Places, placeNamed(s))
-				}
-			}
-			threads, err := openThreads(tx, k.ID)
-			if err != nil {
-				return err
-			}
-			w.Places = append(w.Places, threads...)
-		}
-		return nil
+		w.Places, err = watchedIn(tx, platform, true)
+		return err
 	})
-	var seen []Place
-	for _, p := range w.Places {
-		if p.Platform == platform && !slices.Contains(seen, p) {
-			seen = append(seen, p)
+	if err != nil || heard > 0 {
+		return w, err
+	}
+	now := milli(b.Now())
+	return w, b.Store.Update(ctx, func(tx *store.Tx) error { return tx.KeepHeard(platform, now) })
+}
+
+// Channels are the cure channels and home channels of a platform.
+func (b *Bot) Channels(platform string) (places []Place, err error) {
+	err = b.Store.View(func(tx *store.Tx) error {
+		places, err = watchedIn(tx, platform, false)
+		return err
+	})
+	return places, err
+}
+
+// watchedIn are the channels of a platform, and the threads of open batches too where they are
+// wanted; each once.
+func watchedIn(tx *store.Tx, platform string, threads bool) (places []Place, err error) {
+	add := func(all ...Place) {
+		for _, p := range all {
+			if p.Platform == platform && !slices.Contains(places, p) {
+				places = append(places, p)
+			}
 		}
 	}
-	w.Places = seen
-	return w, err
+	kitchens, err := tx.Kitchens()
+	if err != nil {
+		return nil, err
+	}
+	for _, k := range kitchens {
+		add(homeChannels(k)...)
+		for _, s := range strings.Split(k.Settings[setCureChannel], ",") {
+			if s != "" {
+				add(placeNamed(s))
+			}
+		}
+		if !threads {
+			continue
+		}
+		open, err := openThreads(tx, k.ID)
+		if err != nil {
+			return nil, err
+		}
+		add(open...)
+	}
+	return places, nil
 }
 
 // openThreads are the threads of a kitchen's open batches, the newest first.

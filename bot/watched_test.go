@@ -21,6 +21,9 @@ func TestWatched(t *testing.T) {
 	if w := watched(); !w.Since.IsZero() || !slices.Equal(w.Places, []Place{tableChannel}) {
 		t.Fatalf("a new kitchen watches %v since %v", w.Places, w.Since)
 	}
+	if w := watched(); !w.Since.Equal(k.now.Add(-heardEvery)) {
+		t.Errorf("heard nothing yet: read again since %v, the first asking was at %v", w.Since, k.now)
+	}
 	first := k.say("ana", exampleDose, "")
 	k.say("ana", "never mind", first.ID)
 	k.wait(time.Hour)

@@ -41,7 +41,7 @@ func (c *slackCheckCommand) Run(ctx context.Context, w world) error {
 	if chat == nil {
 		return errors.New(w.noTokens())
 	}
-	channels, err := kitchenChannels(ctx, c.Store, w)
+	channels, err := kitchenChannels(c.Store, w)
 	if err != nil {
 		fmt.Fprintf(w.out, "The kitchen's own channels are not looked at: %v.\n", err)
 	}
@@ -57,7 +57,7 @@ func (c *slackCheckCommand) Run(ctx context.Context, w world) error {
 
 // kitchenChannels are the ids of the cure channels and home channels that the store knows on
 // Slack. A store that isn't there yet has none.
-func kitchenChannels(ctx context.Context, path string, w world) (ids []string, err error) {
+func kitchenChannels(path string, w world) (ids []string, err error) {
 	if path, err = w.store(path); err != nil {
 		return nil, err
 	}
@@ -69,11 +69,9 @@ func kitchenChannels(ctx context.Context, path string, w world) (ids []string, e
 		return nil, storeError(path, err)
 	}
 	defer s.Close()
-	watched, err := bot.New(s, slog.New(slog.DiscardHandler)).Watched(ctx, slackchat.Platform)
-	for _, p := range watched.Places {
-		if p.Thread == "" {
-			ids = append(ids, p.Channel)
-		}
+	places, err := bot.New(s, slog.New(slog.DiscardHandler)).Channels(slackchat.Platform)
+	for _, p := range places {
+		ids = append(ids, p.Channel)
 	}
 	return ids, err
 }
