@@ -11,17 +11,21 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/rogpeppe/go-internal/testscript"
 )
 
 // The conversations run the real run, in a process of its own, with a login that a script
-// may choose.
+// may choose, and a clock that is some time ahead.
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){"salthand": func() {
 		w := here()
 		if login := os.Getenv("LOGIN"); login != "" {
 			w.login = login
+		}
+		if ahead, err := time.ParseDuration(os.Getenv("AHEAD")); err == nil {
+			w.now = func() time.Time { return time.Now().Add(ahead) }
 		}
 		ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 		err := run(ctx, os.Args[1:], w)
@@ -30,15 +34,32 @@ func TestMain(m *testing.M) {
 	}, "hurried": serveHurried})
 }
 
+// talkZone is the time zone that conversations are had in.
+const talkZone = "Europe/Paris"
+
+// talkDay is the beginning of the day that conversations are had on, whatever day it is: their
+// cards name days of the week.
+func talkDay() time.Time {
+	zone, err := time.LoadLocation(talkZone)
+	if err != nil {
+		panic(err)
+	}
+	return time.Date(2026, time.November, 25, 0, 0, 0, 0, zone)
+}
+
 // Every conversation in testdata/scripts.
 //
 //	status N COMMAND…     runs it, and wants that exit status
 //	field PATH WANT [TOL] wants a field of the JSON object that was printed last
 func TestConversations(t *testing.T) {
 	testscript.Run(t, testscript.Params{
-		Dir:   "../../testdata/scripts",
-		Setup: func(e *testscript.Env) error { e.Setenv("TZ", "Europe/Paris"); return nil },
-		Cmds:  map[string]func(*testscript.TestScript, bool, []string){"status": wantStatus, "field": wantField},
+		Dir: "../../testdata/scripts",
+		Setup: func(e *testscript.Env) error {
+			e.Setenv("TZ", talkZone)
+			e.Setenv("AHEAD", talkDay().Add(12*time.Hour).Sub(time.Now()).String())
+			return nil
+		},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){"status": wantStatus, "field": wantField},
 	})
 }
 

@@ -27,9 +27,6 @@ import (
 	"salthand/store"
 )
 
-// talkZone is the zone of the conversations.
-const talkZone = "Europe/Paris"
-
 // workspace is a stand-in of Slack that outlives the bot, with the clock of a script.
 type workspace struct {
 	slack  *fakechat.Slack
@@ -40,13 +37,8 @@ type workspace struct {
 	now    time.Time
 }
 
-func newWorkspace() (*workspace, error) {
-	zone, err := time.LoadLocation(talkZone)
-	if err != nil {
-		return nil, err
-	}
-	today := time.Now().In(zone)
-	w := &workspace{people: map[string]string{}, http: &http.Transport{}, now: time.Date(today.Year(), today.Month(), today.Day(), 0, 0, 0, 0, zone).Add(scriptStart)}
+func newWorkspace() (w *workspace, err error) {
+	w = &workspace{people: map[string]string{}, http: &http.Transport{}, now: talkDay().Add(scriptStart)}
 	if w.slack, err = fakechat.StartSlack(fakechat.SlackSettings{Now: w.clock}); err != nil {
 		return nil, err
 	}
