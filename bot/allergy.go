@@ -59,9 +59,9 @@ func (t *turn) allergyAsked(l tongue, f *figured) error {
 	if len(f.card.Facts) == before {
 		return nil // the general answer stands
 	}
-	f.card.Title = l.say("HOLD: not for this guest where it can't be confirmed below.")
+	f.card.Title = l.say("HOLD: don't serve it to this guest where it can't be confirmed below.")
 	if contains {
-		f.card.Title = l.say("HOLD: not for this guest where it CONTAINS, or can't be confirmed, below.")
+		f.card.Title = l.say("HOLD: don't serve it to this guest where it CONTAINS, or can't be confirmed, below.")
 	}
 	f.card.Lines = []string{l.say("Only the labels of the lots noted on each batch stand here, no recipe. Sauce, binder, starter and casing count too: what nobody noted is not known.")}
 	return nil

@@ -59,7 +59,7 @@ func (t *turn) correctEntry(b store.Batch, c grammar.Correct) error {
 		card.Lines = []string{l.say("noted by %s; it stays in the record, struck as corrected: %s", by, c.Why)}
 		card = dose.onto(l, card)
 		if body.Void && b.Ended == 0 {
-			card.Lines = append(card.Lines, l.say("The approval is void: what is in is approved anew."))
+			card.Lines = append(card.Lines, l.say("The approval is void: it stands in the record, and a chef's release with its reason takes its place."))
 		}
 		return reckonedAnew(l, card, earlier[l], t.follows(l, b, now.Body))
 	})
@@ -172,11 +172,18 @@ func (t *turn) afterCorrection(b store.Batch, c store.Corrected, dose doseCorrec
 				return err
 			}
 		}
-		return t.ring(b.Number)
-	case store.Measured:
-		if body.What == store.PHReading {
-			return t.watchFermentation(b)
+		if err := t.ring(b.Number); err != nil {
+			return err
 		}
+		return t.backAgain(b.Number)
+	case store.Measured:
+		if body.What != store.PHReading {
+			return nil
+		}
+		if err := t.watchFermentation(b); err != nil {
+			return err
+		}
+		return t.backAgain(b.Number)
 	}
 	return nil
 }

@@ -27,7 +27,7 @@ func (d doseCorrection) onto(l tongue, card Card) Card {
 	}
 	if d.off {
 		card.Kind, card.Title = HoldCard, l.say("HOLD. %s", card.Title)
-		card.Next = l.say("A chef decides:  release: reason  or  discard: reason .")
+		card.Next = l.say("A chef decides:  release: reason  where what is in may stay as it is, else  discard: reason . Nothing is added without an approval of its own.")
 	}
 	return card
 }

@@ -64,7 +64,7 @@ func (t *turn) told(c grammar.Told) error {
 		if err := t.ofItsSteps(l, c, &f); err != nil {
 			failed = err
 		}
-		if f.card.Kind == HoldCard && len(t.reading.open) == 1 {
+		if f.card.Kind == HoldCard && f.card.Batch == 0 && len(t.reading.open) == 1 {
 			f.card.Batch = t.reading.open[0]
 			f.card.Next = strings.TrimSpace(f.card.Next + " " + l.say("To hold batch %d in the record:  hold: what happened .", f.card.Batch))
 		}

@@ -1,7 +1,9 @@
 package bot
 
 import (
+	"fmt"
 	"slices"
+	"strings"
 
 	"salthand/grammar"
 	"salthand/store"
@@ -51,6 +53,13 @@ func (t *turn) onRecord(l tongue, c grammar.Told, f *figured) error {
 			lines = append(lines, t.placeLine(l, b))
 			for _, h := range b.Holds {
 				lines = append(lines, "  "+t.holdLine(l, h))
+			}
+			if len(b.Holds) > 0 {
+				f.card.Title = l.say("HOLD beats ready: batch %d is on hold; who placed it, when and why stands below.", b.Number)
+				if f.card.Next = liftWords(l, b); f.card.Batch != 0 {
+					f.card.Title, f.card.Next = l.say("HOLD beats ready: a weight that was reached releases nothing."), l.say("A chef lifts each by itself:  batch %d: release: reason .", b.Number)
+				}
+				f.card.Batch = b.Number
 			}
 			if len(b.Holds) == 0 {
 				lines = append(lines, "  "+l.say("no hold stands in the record: ask who tagged it, and hold it until that is known"))
@@ -103,6 +112,22 @@ func (t *turn) onRecord(l tongue, c grammar.Told, f *figured) error {
 		f.card.Facts = append(f.card.Facts, Fact{Label: label, Lines: lines})
 	}
 	return nil
+}
+
+// liftWords say what lifts the holds of a batch.
+func liftWords(l tongue, b store.Batch) string {
+	var how []string
+	for _, h := range b.Holds {
+		phrase := fmt.Sprintf("batch %d: release %d", b.Number, h.Number)
+		if h.Number == 0 {
+			phrase = fmt.Sprintf("batch %d: release", b.Number)
+		}
+		if h.Authority != "" {
+			phrase += " ref A-118"
+		}
+		how = append(how, l.say("%s: reason", phrase))
+	}
+	return l.say("Until then it is not pulled, smoked, served or sold. A chef lifts it:  %s .", strings.Join(how, " ,  "))
 }
 
 // goodPlaces are the last good reading of each place, and what holds all that was in it since.

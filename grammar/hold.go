@@ -160,6 +160,26 @@ func (r *reading) holdOfAuthority(p []piece, why string) (Command, error) {
 	return HoldIt{Why: why, Authority: inspector}, nil
 }
 
+// inspectorHolds begin a line that says that an inspector holds the batch of its thread.
+var inspectorHolds = phrasesOf("inspector hold", "inspector's hold", "inspectors hold", "hold by inspector", "hold by the inspector", "held by inspector", "held by the inspector", "on hold by the inspector", "inspector put it on hold",
+	"inspector holds it", "retenido por el inspector", "retenida por el inspector", "retencion del inspector", "bloque par l'inspecteur", "bloque par l'inspectrice", "blocage de l'inspecteur", "blocage de l'inspectrice")
+
+// heldByInspector reads "inspector hold: no variance". nil: it is none.
+func (r *reading) heldByInspector(from int) Command {
+	p := r.after(r.toks[from].start)
+	n := leading(p, inspectorHolds)
+	if n == 0 {
+		return nil
+	}
+	if rest := unmarked(p[n:]); len(rest) == 0 && p[len(p)-1].text != "?" {
+		return HoldIt{Authority: inspector}
+	}
+	if before, why, ok := r.colonAt(p[n:]); ok && len(before) == 0 {
+		return HoldIt{Why: strings.TrimSuffix(inspector+", "+why, ", "), Authority: inspector}
+	}
+	return nil
+}
+
 // scope reads cuts and numbers of batches, and who placed the hold; false: something else is said.
 func (r *reading) scope(out *HoldAll, p []piece) bool {
 	for i := 0; i < len(p); {

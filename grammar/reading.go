@@ -71,6 +71,10 @@ func (r *reading) line() (Phrase, error) {
 		}
 	}
 	if !r.stripped {
+		if cmd := r.heldByInspector(from); cmd != nil && ofBatch {
+			p.Command = cmd
+			return p, nil
+		}
 		if cmd := r.notTaken(from); cmd != nil {
 			p.Command = cmd
 			return p, nil
