@@ -120,7 +120,7 @@ func (s style) wrap(text string, room mm) (lines []string) {
 	line, long, space := "", mm(0), s.width(" ")
 	for _, word := range unbroken(strings.Fields(legible(text))) {
 		wide := s.width(word)
-		for wide > room {
+		for word != "" && wide > room { // a room can have no width at all
 			if line != "" {
 				lines, line = append(lines, line), ""
 			}
