@@ -242,7 +242,7 @@ func (k *chaos) judge() {
 			k.Errorf("there is no batch %d", n+1)
 		}
 	}
-	for _, p := range k.slack.Problems() {
+	for _, p := range complaints(k.slack) {
 		k.Errorf("the platform complains: %+v", p)
 	}
 	said, err := exec.Command("salthand", "verify", "--store", k.path).CombinedOutput()

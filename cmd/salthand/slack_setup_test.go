@@ -47,7 +47,7 @@ func (k *slackKitchen) press(user string, p fakechat.SlackPost, label string) {
 // sane looks at what no conversation may bring about.
 func (k *slackKitchen) sane() {
 	k.Helper()
-	for _, p := range k.slack.Problems() {
+	for _, p := range complaints(k.slack) {
 		k.Errorf("the platform complains: %+v", p)
 	}
 	for _, p := range k.slack.BotPosts() {

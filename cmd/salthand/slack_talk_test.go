@@ -47,7 +47,7 @@ func newWorkspace() (w *workspace, err error) {
 }
 
 func (w *workspace) close() (errs []error) {
-	for _, p := range w.slack.Problems() {
+	for _, p := range complaints(w.slack) {
 		errs = append(errs, fmt.Errorf("the platform complains: %+v", p))
 	}
 	w.http.CloseIdleConnections()

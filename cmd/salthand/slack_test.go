@@ -155,7 +155,7 @@ func TestDoseOnSlack(t *testing.T) {
 		p, _ := k.slack.Post(k.cure, card.TS)
 		return strings.Contains(p.Text, "started")
 	})
-	for _, p := range k.slack.Problems() {
+	for _, p := range complaints(k.slack) {
 		t.Errorf("the platform complains: %+v", p)
 	}
 }
