@@ -40,6 +40,16 @@ func (t *turn) onRecord(l tongue, c grammar.Told, f *figured) error {
 	switch c.Of {
 	case grammar.Allergens:
 		return t.allergyAsked(l, f)
+	case grammar.MayServe:
+		n := t.reading.phrase.Batch
+		if all := t.reading.batches; n == 0 && len(all) > 0 {
+			n = all[len(all)-1]
+		}
+		b, ok, err := t.tx.Batch(t.kitchen.ID, n)
+		if ok {
+			t.standingFor(l, b, f)
+		}
+		return err
 	case grammar.HeldAsked:
 		label = l.say("in the record")
 		for _, n := range t.meantBy(c) {

@@ -1,6 +1,9 @@
 package bot
 
-import "salthand/grammar"
+import (
+	"salthand/grammar"
+	"salthand/store"
+)
 
 // servingTellers answer what goes out, and to whom.
 var servingTellers = map[grammar.Situation]func(*telling){
@@ -8,6 +11,7 @@ var servingTellers = map[grammar.Situation]func(*telling){
 	grammar.BrineAgain:  (*telling).brineAgain,
 	grammar.GuestAtRisk: (*telling).guestAtRisk,
 	grammar.AirlessSale: (*telling).airlessSale,
+	grammar.MayServe:    (*telling).mayServe,
 }
 
 // greened answers meat that has gone green.
@@ -47,4 +51,40 @@ func (t *telling) airlessSale() {
 	t.line(l.say("Without air botulism is the question: the plan names the barriers (salt and nitrite, acid, drying, cold), the days and the label. Cold smoked goods are not cooked."))
 	t.line(l.say("Keep it at or below 5 °C (41 °F), with the date and the use-by of the plan."))
 	t.asks(l.say("Which product is it, is it cooked, and what does the plan say of packing?"))
+}
+
+// mayServe answers whether a batch is ready, or may go out: that is never the bot's word.
+func (t *telling) mayServe() {
+	t.says("answer", t.l.say("Whether it goes out is the word of the chef and of the site's plan, never mine."))
+	t.line(t.l.say("What is not noted was not seen: ask who did it."))
+}
+
+// standingFor adds to that how far the batch is in the record, and what stands in its way there.
+func (t *turn) standingFor(l tongue, b store.Batch, f *figured) {
+	next := nextStep(b, t.now)
+	switch {
+	case b.Ended != 0 && b.State != store.StateFinished:
+		f.card.Title = l.say("No: batch %d is %s. %s", b.Number, stateName(l, b.State), f.card.Title)
+	case b.Held():
+		f.card.Kind, f.answer.Kind = HoldCard, "hold"
+		f.card.Title = l.say("HOLD on batch %d: it is not served. %s", b.Number, f.card.Title)
+	case b.State != store.StateFinished && b.State != store.StateChilled:
+		f.card.Title = l.say("Not by the record: batch %d is %s. %s", b.Number, stateName(l, b.State), f.card.Title)
+	}
+	lines := []string{t.placeLine(l, b)}
+	for _, h := range b.Holds {
+		lines = append(lines, t.holdLine(l, h))
+	}
+	for _, missed := range missedSteps(l, b, t.now, t.zone) {
+		lines = append(lines, l.say("not noted: %s", missed))
+	}
+	if next != nil && b.Ended == 0 {
+		lines = append(lines, nextWords(l, next, t.zone))
+	}
+	lines = append(lines, heatOf(l, b))
+	f.card.Batch = b.Number
+	f.card.Facts = append(f.card.Facts, Fact{Label: l.say("in the record"), Lines: lines})
+	if b.Ended == 0 {
+		f.card.Next = l.say("What is still to come:  batch %d: steps", b.Number)
+	}
 }

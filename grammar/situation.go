@@ -70,6 +70,7 @@ const (
 	GuestAtRisk     Situation = "guest at risk"      // a guest who is pregnant, very young, old or ill
 	AirlessSale     Situation = "airless for sale"   // vacuum packs for sale
 	DoseAsked       Situation = "dose asked"         // how much cure, in half a sentence
+	MayServe        Situation = "may it go out"      // whether a batch is ready, or may be served
 	HeldAsked       Situation = "hold asked about"   // may something held go out
 	TagUnread       Situation = "tag unread"         // a label that nobody can read
 	SomethingWrong  Situation = "something wrong"

@@ -22,18 +22,19 @@ type Situation string
 // Facts are the quantities and names of a line in free words, each as it was typed, in the
 // order in which they were typed. Nothing is worked out.
 type Facts struct {
-	Meat    Dose                  // the cut, the pieces, the method, the days, the size, the skin, a region; no cure
-	Product string                // "bacon", "jerky": what it is to become; "" not said
-	Amounts []Amount              // curing salts; one without a quantity was only named
-	Meant   []Amount              // what it should have been: "not tsp", "instead of #2"
-	Logged  cure.Given[cure.Gram] // the weight that the record has: "log says 2.4 kg"
-	For     cure.Given[cure.Gram] // the meat that a cure was weighed for: "cure for 40 lb"
-	Card    cure.Given[cure.Gram] // what the card says of a cure, one of Loose: "card said 7.5 g"
-	Again   cure.Given[cure.Gram] // of a cure that was named before: "another 8 g"
-	Off     cure.Given[cure.Gram] // what was cut away: "trimmed 600 g off"
-	Salt    cure.Given[cure.Gram]
-	Sugar   cure.Given[cure.Gram]
-	Liquid  cure.Given[cure.Gram] // water, brine, marinade: 1,000 g a litre; a gallon that wasn't said to be either is the US one
+	OneBatch bool                  // it is said in the thread of a batch, or names one
+	Meat     Dose                  // the cut, the pieces, the method, the days, the size, the skin, a region; no cure
+	Product  string                // "bacon", "jerky": what it is to become; "" not said
+	Amounts  []Amount              // curing salts; one without a quantity was only named
+	Meant    []Amount              // what it should have been: "not tsp", "instead of #2"
+	Logged   cure.Given[cure.Gram] // the weight that the record has: "log says 2.4 kg"
+	For      cure.Given[cure.Gram] // the meat that a cure was weighed for: "cure for 40 lb"
+	Card     cure.Given[cure.Gram] // what the card says of a cure, one of Loose: "card said 7.5 g"
+	Again    cure.Given[cure.Gram] // of a cure that was named before: "another 8 g"
+	Off      cure.Given[cure.Gram] // what was cut away: "trimmed 600 g off"
+	Salt     cure.Given[cure.Gram]
+	Sugar    cure.Given[cure.Gram]
+	Liquid   cure.Given[cure.Gram] // water, brine, marinade: 1,000 g a litre; a gallon that wasn't said to be either is the US one
 	// Imperial is the liquid if the gallon was the imperial one; unset where that was said.
 	Imperial     cure.Given[cure.Gram]
 	SaltShare    cure.Given[cure.Fraction] // "2.5% salt"
@@ -138,6 +139,7 @@ func (r *reading) told(batch uint64) (Told, bool) {
 	for _, c := range f.Cues {
 		has[c] = true
 	}
+	f.OneBatch = r.thread || batch != 0
 	f.mark(has)
 	for _, rule := range rules {
 		if rule.fits(has) {
@@ -194,6 +196,7 @@ func (f *Facts) mark(has map[string]bool) {
 }
 
 func (f *Facts) eachMark(set func(cue string, is bool)) {
+	set(":thread", f.OneBatch)
 	set(":meat", len(f.Meat.Pieces) > 0)
 	set(":two-weights", len(f.Meat.Pieces) > 1 || len(f.Meat.Pieces) == 1 && len(f.Loose) > 0)
 	set(":cut", f.Meat.Cut != "" || f.Product != "")
