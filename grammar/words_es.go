@@ -235,5 +235,5 @@ var spanish = wordList{
 		{"undyed", []string{"sin teñir", "sin color", "sin colorante", "blanco", "blanca"}},
 		{"made of", []string{"hecho de", "hecho con", "hecha de", "hecha con"}},
 	},
-	tells: []string{"desde", "estaba", "que", "con", "sin", "puedo", "esta", "ya", "es", "el", "los", "una", "para", "por", "en", "y", "hay", "se", "del", "cuanto", "cuanta", "puse", "carne", "kilos", "dias"},
+	tells: []string{"desde", "estaba", "que", "con", "sin", "puedo", "esta", "ya", "es", "el", "los", "una", "para", "por", "en", "y", "hay", "se", "del", "cuanto", "cuanta", "puse", "carne", "kilos", "dias", "manana", "ayer", "libre", "alergia", "mesa", "hasta", "porque"},
 }

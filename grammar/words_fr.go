@@ -231,5 +231,5 @@ var french = wordList{
 		{"undyed", []string{"non coloré", "non teinte", "blanc"}},
 		{"made of", []string{"fait de", "fait avec"}},
 	},
-	tells: []string{"depuis", "etait", "est", "avec", "sans", "je", "j'ai", "on", "c'est", "dans", "pour", "les", "des", "le", "et", "sur", "qui", "quel", "quelle", "combien", "il", "pas", "du", "mis", "viande", "jours"},
+	tells: []string{"depuis", "etait", "est", "avec", "sans", "je", "j'ai", "on", "c'est", "dans", "pour", "les", "des", "le", "et", "sur", "qui", "quel", "quelle", "combien", "il", "pas", "du", "mis", "viande", "jours", "demain", "hier", "allergie", "jusqu'a", "parce"},
 }

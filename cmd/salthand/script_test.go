@@ -56,7 +56,7 @@ func TestConversations(t *testing.T) {
 		Dir: "../../testdata/scripts",
 		Setup: func(e *testscript.Env) error {
 			e.Setenv("TZ", talkZone)
-			e.Setenv("AHEAD", talkDay().Add(12*time.Hour).Sub(time.Now()).String())
+			e.Setenv("AHEAD", time.Until(talkDay().Add(12*time.Hour)).String())
 			return nil
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){"status": wantStatus, "field": wantField},
