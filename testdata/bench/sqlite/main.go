@@ -2,8 +2,8 @@
 // a SQLite database filled from it, and prints how long each took. It is a module of its own, so
 // that the product doesn't depend on SQLite.
 //
-//	go test ./store -run Million -batches 50000 -years /tmp/years.db
-//	cd testdata/bench/sqlite && go run . -store /tmp/years.db -sqlite /tmp/years.sqlite
+//	go test ./store -run Million -batches 50000 -years $PWD/years.db
+//	cd testdata/bench/sqlite && go run . -store ../../../years.db -sqlite years.sqlite
 package main
 
 import (
