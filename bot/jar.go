@@ -265,11 +265,7 @@ func (t *turn) jarWeighs(c grammar.JarWeighs) error {
 	}
 	if !known {
 		_, _, err := t.jar(c.Jar)
-		var refused *jarRefused
-		if errors.As(err, &refused) {
-			return t.post(jarRefusedCard(l, refused))
-		}
-		return err
+		return t.jarOr(err)
 	}
 	happened, ok, err := t.past(c.When)
 	if err != nil || !ok {
@@ -298,11 +294,7 @@ func (t *turn) jarMarked(c grammar.JarMarked) error {
 	}
 	if !known {
 		_, _, err := t.jar(c.Jar)
-		var refused *jarRefused
-		if errors.As(err, &refused) {
-			return t.post(jarRefusedCard(l, refused))
-		}
-		return err
+		return t.jarOr(err)
 	}
 	f := jar.Current()
 	to := map[grammar.JarMark]store.JarState{grammar.JarEmpty: store.JarEmpty, grammar.JarWithdrawn: store.JarWithdrawn, grammar.JarInUse: store.JarInUse}[c.Mark]

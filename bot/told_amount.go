@@ -200,6 +200,7 @@ func (t *telling) wentIn() {
 	found, ok := t.checked(t.checkOf(amounts))
 	t.plainSalt(found)
 	t.judged(found, ok)
+	t.whichSalt(amounts)
 	if several || more {
 		t.hold(t.held())
 	}
@@ -213,6 +214,14 @@ func (t *telling) wentIn() {
 		t.asks(t.l.say("When did it go in? The chef decides whether the missing part is added today, weighed, and the clock starts again."))
 	case found.Held():
 		t.asks(t.l.say("Was that weighed, and on which scale? The chef decides what becomes of it."))
+	}
+}
+
+// whichSalt says what the figures rest on where nobody said which curing salt it was: "pink salt"
+// may be none.
+func (t *telling) whichSalt(amounts []grammar.Amount) {
+	if slices.ContainsFunc(amounts, func(a grammar.Amount) bool { return a.Kind == cure.NoAgent && a.Jar == "" }) {
+		t.line(t.l.say("Which salt it was is not said: the figures hold only if its bag says no. 1. Read the bag; table, rock or sea salt that is pink is no cure."))
 	}
 }
 
